@@ -1,0 +1,7 @@
+"""The dashboard's door: ``streamlit run app.py``."""
+
+from pathlib import Path
+
+from scheduler.views.dashboard.main import main
+
+main(Path(__file__).parent)

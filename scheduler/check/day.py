@@ -1,0 +1,207 @@
+"""Rules 18 to 24: the timetable of a day on pans, rings, heatproof places and jar oven."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+
+from scheduler.check.case import Case, grouped
+from scheduler.check.course import Course, clashes, courses, own_stages, too_much_at_once, where_of
+from scheduler.check.finding import Finding, clock
+from scheduler.check.panful import Panful, up
+from scheduler.domain.kitchen import BLOCK, STEP
+from scheduler.plan import Batch, Stage, StageKind
+
+
+def _minutes(pieces: list[int]) -> str:
+    return " + ".join(str(piece) for piece in pieces) + " min" if pieces else "none"
+
+
+def times_are_multiples_of_five(case: Case) -> Iterator[Finding]:
+    """Rule 18: every start and end, and no stage ends before it starts."""
+    for stage in case.plan.stages:
+        if stage.start % STEP or stage.end % STEP or stage.end < stage.start:
+            found = f"{clock(stage.start)} to {clock(stage.end)}"
+            yield Finding("stage-list", where_of(stage), found, f"times in steps of {STEP} min, in order")
+
+
+def stages_are_of_a_batch_on_its_day(case: Case) -> Iterator[Finding]:
+    """Rule 18: only preparing to freeze has no batch, and a batch is cooked on one day."""
+    for stage in case.plan.stages:
+        if (stage.kind == StageKind.FREEZE) != (not stage.batch):
+            found = f"{stage.kind} of batch {stage.batch!r}"
+            yield Finding("stage-list", where_of(stage), found, "a batch for all but preparing to freeze")
+        elif stage.batch in case.batches and stage.day != case.batches[stage.batch].day:
+            allowed = f"{case.batches[stage.batch].day.isoformat()}, the day of the batch"
+            yield Finding("stage-list", where_of(stage), stage.day.isoformat(), allowed)
+
+
+def _carded(case: Case) -> Iterator[tuple[Batch, Panful, list[Stage]]]:
+    for batch in case.batches.values():
+        card = case.card(batch)
+        if isinstance(card, Panful):
+            yield batch, card, own_stages(case, batch)
+
+
+def preparing_is_cut_into_even_pieces(case: Case) -> Iterator[Finding]:
+    """Rule 18: ⌈prepare ÷ 30⌉ pieces, as equal as multiples of 5 min allow, the card's minutes in all."""
+    for batch, card, stages in _carded(case):
+        count = up(card.prepare, BLOCK)
+        steps = card.prepare // STEP
+        wanted = [STEP * ((steps + number) // count) for number in range(count)]
+        pieces = sorted(stage.end - stage.start for stage in stages if stage.kind == StageKind.PREPARE)
+        if pieces != sorted(wanted):
+            where = f"{batch.day.isoformat()}, batch {batch.id}, {StageKind.PREPARE}"
+            yield Finding("stage-list", where, _minutes(pieces), _minutes(sorted(wanted)))
+
+
+def jars_are_loaded_once(case: Case) -> Iterator[Finding]:
+    """Rule 18: one ``jars in oven`` of load_minutes."""
+    load = case.farm.kitchen.oven.load_minutes
+    for batch, _, stages in _carded(case):
+        pieces = [stage.end - stage.start for stage in stages if stage.kind == StageKind.LOAD_JARS]
+        if pieces != [load]:
+            where = f"{batch.day.isoformat()}, batch {batch.id}, {StageKind.LOAD_JARS}"
+            yield Finding("stage-list", where, _minutes(pieces), _minutes([load]))
+
+
+def chain_of(card: Panful) -> list[tuple[StageKind, int]]:
+    """The stages that follow each other without a wait, and their minutes. Stages of 0 min are left out."""
+    again = [(StageKind.REBOIL, card.reboil), (StageKind.SET_TEST, card.set_test)] * card.reboils
+    chain = [
+        (StageKind.DISSOLVE, card.dissolve),
+        (StageKind.BOIL, card.boil),
+        (StageKind.SET_TEST, card.set_test),
+        *again,
+        (StageKind.STAND, card.stand),
+        (StageKind.POT_UP, card.pot_up),
+    ]
+    return [(kind, minutes) for kind, minutes in chain if minutes > 0]
+
+
+def cooking_runs_without_a_wait(case: Case) -> Iterator[Finding]:
+    """Rule 18: dissolve, boil, set test, (re-boil, set test) × n, stand, pot up, each of its minutes."""
+    apart = (StageKind.PREPARE, StageKind.LOAD_JARS, StageKind.WASH, StageKind.FREEZE)
+    for batch, card, stages in _carded(case):
+        run = [stage for stage in stages if stage.kind not in apart and stage.end != stage.start]
+        found = [(stage.kind, stage.end - stage.start) for stage in run]
+        wanted = chain_of(card)
+        where = f"{batch.day.isoformat()}, batch {batch.id}, dissolve to pot up"
+        if found != wanted:
+            yield Finding("stage-list", where, _listed(found), _listed(wanted))
+        for before, after in pairwise(run):
+            if after.start != before.end:
+                gap = f"{after.kind} at {clock(after.start)}"
+                yield Finding("stage-list", where, gap, f"at {clock(before.end)}, without a wait")
+
+
+def _listed(stages: list[tuple[StageKind, int]]) -> str:
+    return ", ".join(f"{kind} {minutes}" for kind, minutes in stages) or "nothing"
+
+
+def each_pan_is_washed_after_potting(case: Case) -> Iterator[Finding]:
+    """Rule 18: one ``wash pan`` of the card's minutes that starts when potting ends or later."""
+    for batch, card, stages in _carded(case):
+        washes = [stage for stage in stages if stage.kind == StageKind.WASH and stage.end != stage.start]
+        pieces = [stage.end - stage.start for stage in washes]
+        where = f"{batch.day.isoformat()}, batch {batch.id}, {StageKind.WASH}"
+        if pieces != ([card.wash] if card.wash else []):
+            yield Finding("stage-list", where, _minutes(pieces), _minutes([card.wash]))
+        potted = max((stage.end for stage in stages if stage.kind == StageKind.POT_UP), default=None)
+        for wash in washes:
+            if potted is not None and wash.start < potted:
+                allowed = f"{clock(potted)}, when potting ends, or later"
+                yield Finding("stage-list", where, clock(wash.start), allowed)
+
+
+def fruit_is_prepared_before_it_is_cooked(case: Case) -> Iterator[Finding]:
+    """Rule 19."""
+    for batch in case.batches.values():
+        stages = own_stages(case, batch)
+        starts = [stage.start for stage in stages if stage.kind == StageKind.DISSOLVE]
+        for stage in stages:
+            if stage.kind == StageKind.PREPARE and starts and stage.end > min(starts):
+                allowed = f"by {clock(min(starts))}, when dissolving starts"
+                yield Finding("prepared-first", where_of(stage), f"ends {clock(stage.end)}", allowed)
+
+
+def work_stays_within_kitchen_hours(case: Case) -> Iterator[Finding]:
+    """Rule 20."""
+    kitchen = case.farm.kitchen
+    for stage in case.plan.stages:
+        if stage.start < kitchen.open or stage.end > kitchen.close:
+            found = f"{clock(stage.start)} to {clock(stage.end)}"
+            allowed = f"{clock(kitchen.open)} to {clock(kitchen.close)}"
+            yield Finding("kitchen-hours", where_of(stage), found, allowed)
+
+
+def a_pan_holds_one_batch_until_washed(case: Case) -> Iterator[Finding]:
+    """Rule 21: from dissolve to the end of washing."""
+    yield from _held_once(
+        case, "pan-clash", lambda run: run.batch.pan, lambda run: (run.dissolve, run.washed)
+    )
+
+
+def a_ring_holds_one_batch(case: Case) -> Iterator[Finding]:
+    """Rule 22: to the last set test where there are heatproof places, else to the end of potting."""
+    lifted = case.farm.kitchen.heatproof_places > 0
+    yield from _held_once(
+        case,
+        "ring-clash",
+        lambda run: run.batch.ring,
+        lambda run: (run.dissolve, run.tested if lifted else run.potted),
+    )
+
+
+def _held_once(
+    case: Case, rule: str, what: Callable[[Course], str], held: Callable[[Course], tuple[int, int]]
+) -> Iterator[Finding]:
+    for (day, name), runs in grouped(courses(case), lambda run: (run.batch.day, what(run))).items():
+        for first, second, start in clashes((held(run), run.batch.id) for run in runs):
+            where = f"{day.isoformat()} {clock(start)}, {name}"
+            yield Finding(rule, where, f"batches {first} and {second}", "one batch at a time")
+
+
+def standing_pans_have_heatproof_places(case: Case) -> Iterator[Finding]:
+    """Rule 22, where there are any: from the last set test to the end of potting."""
+    places = case.farm.kitchen.heatproof_places
+    if places <= 0:
+        return
+    for day, runs in grouped(courses(case), lambda run: run.batch.day).items():
+        for moment, load in too_much_at_once((((run.tested, run.potted), 1) for run in runs), places):
+            where = f"{day.isoformat()} {clock(moment)}"
+            yield Finding("heatproof-places", where, f"{load} pans off the heat", f"at most {places}")
+
+
+def jars_fit_the_oven(case: Case) -> Iterator[Finding]:
+    """Rule 23: from the start of loading to the end of potting."""
+    most = case.farm.kitchen.oven.jars
+    for day, runs in grouped(courses(case), lambda run: run.batch.day).items():
+        loads = (((run.loading, run.potted), run.batch.jars) for run in runs)
+        for moment, load in too_much_at_once(loads, most):
+            where = f"{day.isoformat()} {clock(moment)}"
+            yield Finding("oven-jars", where, f"{load} jars in the oven", f"at most {most}")
+
+
+def jars_are_hot_when_potting_starts(case: Case) -> Iterator[Finding]:
+    """Rule 23: heat_minutes after loading ends at least, hot_minutes later at most."""
+    oven = case.farm.kitchen.oven
+    for run in courses(case):
+        early, late = run.loaded + oven.heat_minutes, run.loaded + oven.heat_minutes + oven.hot_minutes
+        if not early <= run.pot_up <= late:
+            where = f"{run.batch.day.isoformat()}, batch {run.batch.id}, pot up"
+            yield Finding("jars-hot", where, clock(run.pot_up), f"{clock(early)} to {clock(late)}")
+
+
+def freezing_has_its_preparing(case: Case) -> Iterator[Finding]:
+    """Rule 24: ⌈Σ kg × 60 ÷ prepare_kg_per_hour ÷ 30⌉ pieces of 30 min."""
+    hours = dict.fromkeys(case.farm.days, 0.0)
+    for row in case.plan.lots:
+        hours[row.day] += row.frozen / case.farm.fresh[row.lot].fruit.prepare_kg_per_hour
+    for day, needed in hours.items():
+        stages = [stage for stage in case.stages_on.get(day, []) if stage.kind == StageKind.FREEZE]
+        pieces = [stage.end - stage.start for stage in stages]
+        wanted = [BLOCK] * up(60 * needed, BLOCK)
+        if pieces != wanted:
+            where = f"{day.isoformat()}, {StageKind.FREEZE}"
+            yield Finding("freeze-work", where, _minutes(pieces), _minutes(wanted))

@@ -1,0 +1,123 @@
+"""Rule 36: the goals' values, from the rows of the plan and the scenario's prices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from scheduler.check.case import Case
+from scheduler.check.farm import FreshLot
+from scheduler.check.finding import Finding
+from scheduler.check.panful import NoCard, cents
+from scheduler.domain.fruit import Fruit, Grade
+
+GOALS = ("spoiled", "short", "money", "tidiness")
+TOLERANCE = 0.02 + 1e-9
+
+
+def goals_are_the_four_in_rank(case: Case) -> Iterator[Finding]:
+    """Rule 36: spoiled, short, money, tidiness, in this order."""
+    names = tuple(goal.name for goal in case.plan.goals)
+    if names != GOALS:
+        yield Finding("goal-value", "goals", ", ".join(names) or "none", ", ".join(GOALS))
+
+
+def goals_have_the_values_of_the_rows(case: Case) -> Iterator[Finding]:
+    """Rule 36."""
+    values = dict(zip(GOALS, (spoiled(case), short(case), money(case), tidiness(case)), strict=True))
+    for goal in case.plan.goals:
+        value = values.get(goal.name)
+        if value is not None and abs(goal.value - value) > TOLERANCE:
+            yield Finding("goal-value", f"goal {goal.name}", f"{goal.value:.2f}", f"{value:.2f}")
+
+
+def spoiled(case: Case) -> float:
+    """Money lost by fruit that was sold short of its best outlet, spoiled, given up, discarded or left."""
+    return sum(_spoiled_of(case, fruit) for fruit in case.farm.scenario.fruits)
+
+
+def _spoiled_of(case: Case, fruit: Fruit) -> float:
+    fresh = [row for row in case.plan.lots if case.farm.fresh[row.lot].fruit.name == fruit.name]
+    frozen = [row for row in case.plan.freezer if case.farm.frozen[row.lot].fruit.name == fruit.name]
+    unsold = most_saleable(case, fruit) - sum(row.sold for row in fresh)
+    wasted = sum(row.spoiled + row.given_up for row in fresh)
+    picked = 1 / (1 - fruit.preparation_loss)  # kg as picked in 1 kg as prepared
+    wasted += picked * sum(row.discarded for row in frozen)
+    over = {row.lot: row.left for row in fresh if row.day == case.farm.last}
+    in_freezer = picked * sum(row.left for row in frozen if row.day == case.farm.last)
+    left = sum(over.values()) + in_freezer
+    parts = [(_life_left(case, case.farm.fresh[lot]), kg) for lot, kg in over.items()]
+    saved = worth_later([*parts, (1.0, in_freezer)], picked * fruit.wanted_later_kg)
+    downgraded = (fruit.table_value - fruit.kitchen_value) * unsold
+    return downgraded + fruit.kitchen_value * (wasted + left - saved)
+
+
+def _life_left(case: Case, lot: FreshLot) -> float:
+    """Share of a lot's cook life that it still has after the last planned day."""
+    days = (lot.last_day - case.farm.last).days
+    return max(0.0, min(1.0, days / lot.cook_days)) if lot.cook_days else 0.0
+
+
+def worth_later(parts: list[tuple[float, float]], wanted_kg: float) -> float:
+    """The most that (share, kg) parts are worth, up to ``wanted_kg`` of them: the best shares first."""
+    worth = 0.0
+    for share, kg in sorted(parts, reverse=True):
+        used = max(0.0, min(kg, wanted_kg))
+        worth += share * used
+        wanted_kg -= used
+    return worth
+
+
+def most_saleable(case: Case, fruit: Fruit) -> float:
+    """The most kg of table grade that could have been sold, were punnets the only outlet.
+
+    Days in order; each day takes first what can be sold for the shortest time. That is the most,
+    because a lot that waits is never worth more than one that cannot.
+    """
+    lots = [
+        lot for lot in case.farm.fresh.values() if lot.fruit.name == fruit.name and lot.grade == Grade.TABLE
+    ]
+    lots.sort(key=lambda lot: lot.last_sell_day)
+    unsold = {lot.name: lot.kg for lot in lots}
+    sold = 0.0
+    for day in case.farm.days:
+        room = case.farm.demand.get((fruit.name, day), 0.0)
+        for lot in lots:
+            if room > 0 and _is_on_sale(lot, day):
+                taken = min(room, unsold[lot.name])
+                unsold[lot.name] -= taken
+                room -= taken
+                sold += taken
+    return sold
+
+
+def _is_on_sale(lot: FreshLot, day: date) -> bool:
+    return lot.picked <= day <= lot.last_sell_day
+
+
+def short(case: Case) -> float:
+    """Jars missing, each weighted by its order."""
+    orders = case.farm.orders
+    lines = [line for line in case.plan.orders if line.order in orders]
+    return float(sum(orders[line.order].weight * (orders[line.order].jars - line.filled) for line in lines))
+
+
+def money(case: Case) -> float:
+    """Pay, overtime, energy and purchases, less what filled orders bring."""
+    orders, people = case.farm.orders, case.farm.people
+    cost = 0.0
+    for shift in case.plan.shifts:
+        person = people[shift.person]
+        cost += cents((shift.end - shift.start) * person.pay / 60)
+        cost += cents(shift.overtime_minutes * person.overtime_pay / 60)
+    for batch in case.plan.batches:
+        card = case.card(batch)
+        cost += 0.0 if isinstance(card, NoCard) else card.energy
+    cost += sum(row.cost for row in case.plan.purchases)
+    sales = sum(line.filled * orders[line.order].price for line in case.plan.orders if line.order in orders)
+    return cost - sales
+
+
+def tidiness(case: Case) -> float:
+    """Starts: how many (day, recipe) pairs are cooked, from the freezer or not."""
+    return float(len({(batch.day, batch.recipe) for batch in case.plan.batches}))

@@ -1,0 +1,147 @@
+"""Rules 33 to 35: the dry store, what is bought for it, jars and orders."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from scheduler.check.case import Case, repeated
+from scheduler.check.finding import KG, Finding
+from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
+
+MONEY = 0.01 + 1e-9
+
+
+def goods_used(case: Case) -> dict[tuple[str, date], float]:
+    """What the batches of each day take from the store, by good."""
+    used: dict[tuple[str, date], float] = defaultdict(float)
+    for batch in case.plan.batches:
+        recipe = case.farm.recipes[batch.recipe]
+        for good, quantity in (
+            (SUGAR, batch.sugar_kg),
+            (LEMONS, float(batch.lemons)),
+            (PECTIN, float(batch.pectin_g)),
+            (recipe.jar, float(batch.jars)),
+            (recipe.lid, float(batch.jars)),
+        ):
+            if quantity:
+                used[good, batch.day] += quantity
+    return used
+
+
+def the_store_never_runs_out(case: Case) -> Iterator[Finding]:
+    """Rule 33: used so far ≤ on hand + delivered so far + purchases needed so far."""
+    used, came = goods_used(case), _goods_coming(case)
+    for name in sorted({good for good, _ in used} | case.farm.goods.keys()):
+        good = case.farm.goods.get(name)
+        stock = good.on_hand if good else 0.0
+        taken = 0.0
+        for day in case.farm.days:
+            stock += came.get((name, day), 0.0)
+            taken += used.get((name, day), 0.0)
+            if taken > stock + KG:
+                found, allowed = f"{taken:g} used so far", f"at most {stock:g}"
+                yield Finding("store", f"{day.isoformat()}, {name}", found, allowed)
+
+
+def _goods_coming(case: Case) -> dict[tuple[str, date], float]:
+    came: dict[tuple[str, date], float] = defaultdict(float)
+    for delivery in case.farm.scenario.deliveries:
+        came[delivery.good, max(delivery.day, case.farm.first)] += delivery.quantity
+    for purchase in case.plan.purchases:
+        came[purchase.good, purchase.needed] += purchase.quantity
+    return came
+
+
+def purchases_are_of_something(case: Case) -> Iterator[Finding]:
+    """Rule 33: nothing is sold back to fill another day."""
+    for row in case.plan.purchases:
+        if row.quantity < 0:
+            where = f"{row.needed.isoformat()}, {row.good}"
+            yield Finding("store", where, f"{row.quantity:g} bought", "0 or more")
+
+
+def purchases_keep_their_lead_time(case: Case) -> Iterator[Finding]:
+    """Rule 34: needed no sooner than it can come, ordered in time, at its price."""
+    for row in case.plan.purchases:
+        good = case.farm.goods[row.good]
+        where = f"{row.needed.isoformat()}, {row.good}"
+        soonest = case.farm.first + timedelta(days=good.lead_days)
+        if row.needed < soonest:
+            found = f"needed {row.needed.isoformat()}"
+            yield Finding("lead-time", where, found, f"{soonest.isoformat()} or later")
+        order_by = row.needed - timedelta(days=good.lead_days)
+        if row.order_by != order_by:
+            found = f"order by {row.order_by.isoformat()}"
+            yield Finding("lead-time", where, found, order_by.isoformat())
+        if abs(row.cost - row.quantity * good.price) > MONEY:
+            found, allowed = f"cost {row.cost:.2f}", f"{row.quantity * good.price:.2f}"
+            yield Finding("lead-time", where, found, allowed)
+
+
+def each_order_has_its_line(case: Case) -> Iterator[Finding]:
+    """Rule 35: one line for each order due on a planned day, as ordered; filled between 0 and ordered."""
+    for name in repeated(case.plan.orders, lambda line: line.order):
+        yield Finding("shipped", f"order {name}", "more than one line", "one line")
+    listed = {line.order for line in case.plan.orders}
+    for name in case.farm.orders.keys() - listed:
+        yield Finding("shipped", f"order {name}", "no line", "one line")
+    for line in case.plan.orders:
+        where = f"order {line.order}"
+        order = case.farm.orders.get(line.order)
+        if order is None:
+            allowed = f"no line, as it is not due by {case.farm.last.isoformat()}"
+            yield Finding("shipped", where, f"a line, due {line.due.isoformat()}", allowed)
+            continue
+        if (line.recipe, line.due, line.jars) != (order.recipe, order.due, order.jars):
+            found = f"{line.jars} {line.recipe} due {line.due.isoformat()}"
+            allowed = f"{order.jars} {order.recipe} due {order.due.isoformat()}"
+            yield Finding("shipped", where, found, allowed)
+        if not 0 <= line.filled <= order.jars:
+            yield Finding("shipped", where, f"{line.filled} filled", f"0 to {order.jars}")
+
+
+def _filled(case: Case) -> dict[tuple[str, date], int]:
+    """Jars filled of the orders that fall due, by recipe and day."""
+    filled: dict[tuple[str, date], int] = defaultdict(int)
+    for line in case.plan.orders:
+        if order := case.farm.orders.get(line.order):
+            filled[order.recipe, order.due] += line.filled
+    return filled
+
+
+def jars_balance_day_by_day(case: Case) -> Iterator[Finding]:
+    """Rule 35: made as the batches fill, shipped as the orders due are filled, the rest left."""
+    for name, day in repeated(case.plan.jars, lambda row: (row.recipe, row.day)):
+        yield Finding("shipped", f"{day.isoformat()}, {name}", "more than one row", "one row")
+    filled = _filled(case)
+    for name, recipe in case.farm.recipes.items():
+        level = recipe.jars_on_hand
+        for day in case.farm.days:
+            row = case.jar_days.get((name, day))
+            made, shipped = case.made(name, day), filled.get((name, day), 0)
+            found = (row.made, row.shipped, row.left) if row else (0, 0, level)
+            allowed = (made, shipped, level + found[0] - found[1])
+            if found != allowed:
+                where = f"{day.isoformat()}, {name}"
+                yield Finding("shipped", where, _jars(found), _jars(allowed))
+            level = found[2]
+
+
+def _jars(row: tuple[int, int, int]) -> str:
+    return f"{row[0]} made, {row[1]} shipped, {row[2]} left"
+
+
+def jars_settle_before_they_ship(case: Case) -> Iterator[Finding]:
+    """Rule 35: shipped so far ≤ on hand at the start + made up to settle_days ago."""
+    filled = _filled(case)
+    settle = timedelta(days=case.farm.kitchen.settle_days)
+    for name, recipe in case.farm.recipes.items():
+        ready, shipped = recipe.jars_on_hand, 0
+        for day in case.farm.days:
+            ready += case.made(name, day - settle)
+            shipped += filled.get((name, day), 0)
+            if shipped > ready:
+                where = f"{day.isoformat()}, {name}"
+                yield Finding("shipped", where, f"{shipped} jars shipped so far", f"at most {ready}")

@@ -1,0 +1,1 @@
+"""The farm in frozen dataclasses: no files, no physics, no solver."""

@@ -1,0 +1,109 @@
+"""The kitchen: pans, rings, jar oven, chiller, freezer and the minutes its work takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+STEP = 5
+"""Minutes in one step of a day's timetable."""
+
+BLOCK = 30
+"""Longest unbroken stretch of preparing, in minutes; preparing may be split, shared and paused."""
+
+
+class Heat(StrEnum):
+    """What a ring burns or draws."""
+
+    GAS = "gas"
+    ELECTRIC = "electric"
+    INDUCTION = "induction"
+
+
+@dataclass(frozen=True, slots=True)
+class Pan:
+    """A preserving pan. ``fill`` is the safe share of its volume before the boil rises."""
+
+    name: str
+    litres: float
+    diameter_cm: float
+    fill: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A burner or hotplate position. ``efficiency`` is the share of ``kw`` that reaches the pan."""
+
+    name: str
+    heat: Heat
+    kw: float
+    efficiency: float
+    largest_pan_cm: float
+
+
+@dataclass(frozen=True, slots=True)
+class JarOven:
+    """Keeps washed jars hot. Jars are ready ``heat_minutes`` after loading ends, for ``hot_minutes``."""
+
+    jars: int
+    load_minutes: int
+    heat_minutes: int
+    hot_minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Chiller:
+    kg: float
+    celsius: float
+
+
+@dataclass(frozen=True, slots=True)
+class Freezer:
+    """``tray_litres_per_kg`` is the space that fruit takes on trays on the day it is frozen."""
+
+    kg: float
+    litres: float
+    freeze_kg_per_day: float
+    tray_litres_per_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Kitchen:
+    """The kitchen and its habits. Times of day are minutes from midnight; masses kg.
+
+    ``fill_steps`` are the sizes, as shares of a pan's safe fill, in which batches are made.
+    ``heatproof_places`` hold pans off the ring while they stand and are potted; with none, a pan
+    keeps its ring until potted. ``potting_limit_c`` is the temperature that the last jar must
+    still have; below 85 it needs ``potting_process``, a written, approved process.
+    ``first_set_share`` of batches set at the first test; ``keep_share`` of them must stay within
+    the minutes that the plan keeps. ``older_share`` is the most that fruit past its peak may make
+    up of a batch.
+    """
+
+    open: int
+    close: int
+    altitude_m: float
+    room_c: float
+    pans: tuple[Pan, ...]
+    rings: tuple[Ring, ...]
+    heatproof_places: int
+    oven: JarOven
+    chiller: Chiller
+    freezer: Freezer
+    fill_steps: tuple[float, ...]
+    pans_per_cook: int
+    people_while_boiling: int
+    fillers: int
+    jars_per_filler_hour: float
+    set_test_minutes: int
+    reboil_minutes: int
+    stand_minutes: int
+    wash_minutes: int
+    first_set_share: float
+    keep_share: float
+    potting_limit_c: float
+    potting_process: str
+    older_share: float
+    settle_days: int
+    gas_price_kwh: float
+    electricity_price_kwh: float

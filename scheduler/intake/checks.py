@@ -1,0 +1,45 @@
+"""What no single row can tell: the checks across rows and files, in one visible list."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from scheduler.intake import check_fruit, check_kitchen, check_people, check_recipes, check_trade
+from scheduler.intake.faults import FaultList
+from scheduler.intake.gathered import Gathered
+
+CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
+    check_kitchen.hours,
+    check_kitchen.names,
+    check_kitchen.pans_fit_rings,
+    check_kitchen.potting_limit,
+    check_kitchen.break_rules,
+    check_kitchen.hands,
+    check_kitchen.freezer_load,
+    check_fruit.names_and_letters,
+    check_fruit.lives,
+    check_fruit.values,
+    check_fruit.chiller_within_table,
+    check_fruit.picks,
+    check_fruit.lots,
+    check_fruit.punnets,
+    check_recipes.names,
+    check_recipes.mixes,
+    check_recipes.safety,
+    check_recipes.jars,
+    check_recipes.goods,
+    check_recipes.thickness,
+    check_recipes.pans_too_small,
+    check_people.names,
+    check_people.shifts,
+    check_people.work_rules,
+    check_trade.orders,
+    check_trade.goods,
+    check_trade.deliveries,
+)
+
+
+def check_all(found: Gathered, faults: FaultList) -> None:
+    """Run every check on what could be read."""
+    for check in CHECKS:
+        check(found, faults)

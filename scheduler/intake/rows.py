@@ -1,0 +1,112 @@
+"""What one row of each CSV file holds; field names are the column names."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict
+
+from scheduler.domain.fruit import Grade, Place
+from scheduler.domain.people import OVERTIME_STEP, Skill
+from scheduler.intake.kinds import Choice, Choices, Clock, Day, Known, Number, Pattern, Text, Whole
+from scheduler.physics.keeping import known_fruits
+
+MOST_LOT_KG = 20_000
+
+Name = Annotated[str, Text()]
+Date = Annotated[dt.date, Day()]
+Time = Annotated[int, Clock()]
+Money = Annotated[float, Number(0, 10_000, "money")]
+Days = Annotated[float, Number(0.1, 365, "days")]
+Kg = Annotated[
+    float,
+    Number(0, MOST_LOT_KG, "kg", places=1, remedy="Give kilograms, not grams, and never below nothing."),
+]
+
+
+class CsvRow(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class FruitRow(CsvRow):
+    fruit: Name
+    letter: Annotated[
+        str, Pattern("[A-Z]", "one capital letter A to Z", "Write the letter shown for it, as S.")
+    ]
+    colour: Annotated[str, Pattern("#[0-9a-fA-F]{6}", "a colour as #RRGGBB", "Write it as in #c8102e.")]
+    solids: Annotated[float, Number(0.02, 0.4, "as a fraction", remedy="Write 9 % as 0.09.")]
+    preparation_loss: Annotated[float, Number(0, 0.6, "as a fraction", remedy="Write 8 % as 0.08.")]
+    prepare_kg_per_hour: Annotated[float, Number(0.5, 500, "kg an hour")]
+    sell_days: Days
+    peak_days: Days
+    cook_days: Days
+    keeps_like: Annotated[str, Known(known_fruits())]
+    table_value: Money
+    kitchen_value: Money
+    wanted_later_kg: Kg = 0.0
+    freezer_months: Annotated[float, Number(0.5, 36, "months")] = 12.0
+    frozen_kg_per_litre: Annotated[float, Number(0.1, 1, "kg a litre")] = 0.5
+
+
+class PickRow(CsvRow):
+    date: Date
+    fruit: Name
+    grade: Annotated[Grade, Choice(Grade)]
+    kg: Kg
+
+
+class LotRow(CsvRow):
+    lot: Name
+    fruit: Name
+    grade: Annotated[Grade, Choice(Grade)]
+    kg: Kg
+    place: Annotated[Place, Choice(Place)]
+    picked: Date
+    use_by: Annotated[dt.date | None, Day()] = None
+
+
+class PunnetRow(CsvRow):
+    date: Date
+    fruit: Name
+    kg: Kg
+
+
+class PersonRow(CsvRow):
+    person: Name
+    skills: Annotated[frozenset[Skill], Choices(Skill)]
+    pay: Annotated[float, Number(0, 500, "money an hour")]
+    overtime_pay: Annotated[float, Number(0, 1000, "money an hour")]
+    hours_week: Annotated[float, Number(1, 100, "hours")]
+
+
+class ShiftRow(CsvRow):
+    date: Date
+    person: Name
+    start: Time
+    end: Time
+    overtime_minutes: Annotated[int, Whole(0, 240, "minutes", step=OVERTIME_STEP)] = 0
+
+
+class OrderRow(CsvRow):
+    order: Name
+    customer: Name
+    recipe: Name
+    jars: Annotated[int, Whole(1, 100_000, "jars")]
+    due: Date
+    price: Money
+    weight: Annotated[int, Whole(1, 100)] = 1
+
+
+class GoodRow(CsvRow):
+    good: Name
+    unit: Name
+    on_hand: Annotated[float, Number(0, 1_000_000, remedy="Count it again; never below nothing.")]
+    price: Money
+    lead_days: Annotated[int, Whole(0, 120, "days")]
+
+
+class DeliveryRow(CsvRow):
+    date: Date
+    good: Name
+    quantity: Annotated[float, Number(0, 1_000_000)]

@@ -1,0 +1,1 @@
+"""The constraint models: the allocation over days and the timetable of one day."""

@@ -1,0 +1,76 @@
+"""One day's work to be placed: its batches, its preparing to freeze, the people who are in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from scheduler.cards import BatchCard, Cards, StaffCard
+from scheduler.domain.people import Skill
+from scheduler.plan import StageKind
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Presence:
+    """A person who is in: index, skills, minutes from arriving to leaving, break owed and its window."""
+
+    person: int
+    skills: frozenset[Skill]
+    start: int
+    leave: int
+    break_minutes: int
+    break_first: int
+    break_last: int
+
+
+@dataclass(frozen=True, slots=True)
+class DayWork:
+    """What a day must place. ``batches`` are indices of batch cards, sorted; equal works are equal."""
+
+    batches: tuple[int, ...]
+    freeze_pieces: int
+    people: tuple[Presence, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A stage placed: ``batch`` counts along ``DayWork.batches`` (-1: preparing to freeze)."""
+
+    batch: int
+    kind: StageKind
+    start: int
+    end: int
+    people: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DayTimetable:
+    """A day placed: tasks, the pan and ring (of its class) of each batch, starts of breaks by person."""
+
+    tasks: tuple[Task, ...]
+    pans: tuple[int, ...]
+    rings: tuple[int, ...]
+    breaks: tuple[tuple[int, int], ...]
+    ends: int
+    bound: int
+
+
+def presence(cards: Cards, staff: StaffCard) -> Presence:
+    """A staff card as somebody who is in."""
+    first, last = staff.break_starts if staff.break_minutes else (0, 0)
+    person = cards.scenario.people[staff.person]
+    return Presence(
+        staff.person, person.skills, staff.start, staff.leave, staff.break_minutes, first, last
+    )
+
+
+def stages_of(card: BatchCard) -> tuple[tuple[StageKind, int, int], ...]:
+    """The stages that follow each other without waiting: kind, minutes after dissolve, length."""
+    rows = [(StageKind.DISSOLVE, card.dissolve), (StageKind.BOIL, card.boil), (StageKind.SET_TEST, card.test)]
+    rows += [(StageKind.REBOIL, card.reboil), (StageKind.SET_TEST, card.test)] * card.reboils
+    rows += [(StageKind.STAND, card.stand), (StageKind.POT_UP, card.pot)]
+    placed, at = [], 0
+    for kind, minutes in rows:
+        if minutes:
+            placed.append((kind, at, minutes))
+        at += minutes
+    return tuple(placed)

@@ -1,0 +1,131 @@
+"""The allocation's variables, answering questions such as "kg of this lot cooked on this day"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ortools.sat.python import cp_model
+
+from scheduler.cards import SCALE, Cards, LotCard, rounded_down
+
+Making = tuple[int, bool]
+Linear = cp_model.LinearExpr
+
+
+def total(terms: Iterable[Linear | int]) -> Linear:
+    """Sum of expressions (0 if there are none)."""
+    return cp_model.LinearExpr.sum(list(terms))
+
+
+def weighted(variables: Iterable[Linear], weights: Iterable[int]) -> Linear:
+    """Sum of variables times integer weights (0 if there are none)."""
+    return cp_model.LinearExpr.weighted_sum(list(variables), list(weights))
+
+
+class Decisions:
+    """Variables by lot, fruit, making and day. Masses in card units (0.1 kg)."""
+
+    def __init__(self, model: cp_model.CpModel, cards: Cards, most: tuple[int, ...]) -> None:
+        self.cards = cards
+        self.model = model
+        days = range(cards.days)
+        self.count = [
+            [model.new_int_var(0, most[m], f"n{d}.{m}") for m in range(len(cards.batches))] for d in days
+        ]
+        self.sold: dict[tuple[int, int], cp_model.IntVar] = {}
+        self.freeze: dict[tuple[int, int], cp_model.IntVar] = {}
+        self.given_up: dict[tuple[int, int], cp_model.IntVar] = {}
+        self.left: dict[tuple[int, int], cp_model.IntVar] = {}
+        self.cooked: dict[tuple[int, int, int], cp_model.IntVar] = {}
+        self.worth: dict[int, cp_model.IntVar] = {}
+        for i, lot in enumerate(cards.lots):
+            self._lot(i, lot)
+        self._mixes()
+        self._freezer()
+        self._people_and_trade()
+
+    def _lot(self, i: int, lot: LotCard) -> None:
+        cards, model = self.cards, self.model
+        for d in range(lot.arrives, min(lot.end, cards.days - 1) + 1):
+            key = (i, d)
+            if d <= lot.last_sold and cards.demand[lot.fruit][d]:
+                self.sold[key] = model.new_int_var(0, min(lot.units, cards.demand[lot.fruit][d]), f"s{key}")
+            if d <= lot.last_peak:
+                self.freeze[key] = model.new_int_var(0, lot.units, f"f{key}")
+            for r in self._recipes_with(lot.fruit) if d <= lot.last_cooked else ():
+                self.cooked[i, d, r] = model.new_int_var(0, lot.units, f"c{key}.{r}")
+            self.given_up[key] = model.new_int_var(0, lot.units, f"g{key}")
+            self.left[key] = model.new_int_var(0, lot.units, f"l{key}")
+        if lot.end >= cards.days:
+            self.worth[i] = model.new_int_var(0, lot.units, f"w{i}")
+
+    def _recipes_with(self, fruit: int) -> list[int]:
+        name = self.cards.fruits[fruit].name
+        recipes = self.cards.scenario.recipes
+        fresh = {r for r, from_freezer in self.cards.makings if not from_freezer}
+        return [r for r in sorted(fresh) if any(share.fruit == name for share in recipes[r].fruits)]
+
+    def recipe_fruits(self, recipe: int) -> list[int]:
+        """Indices of the fruits of a recipe, in its order."""
+        index = self.cards.fruit_index
+        return [index[share.fruit] for share in self.cards.scenario.recipes[recipe].fruits]
+
+    def _mixes(self) -> None:
+        cards, model = self.cards, self.model
+        self.fresh: dict[tuple[int, Making, int], cp_model.IntVar] = {}
+        self.thaw: dict[tuple[int, Making, int], cp_model.IntVar] = {}
+        supply = [sum(lot.units for lot in cards.lots if lot.fruit == f) for f in range(len(cards.fruits))]
+        stock = [sum(z.units for z in cards.frozen if z.fruit == f) for f in range(len(cards.fruits))]
+        for d in range(cards.days):
+            for making in cards.makings:
+                share = cards.scenario.recipes[making[0]].frozen_share
+                for f in self.recipe_fruits(making[0]):
+                    key = (d, making, f)
+                    if not making[1]:
+                        self.fresh[key] = model.new_int_var(0, supply[f], f"q{key}")
+                    if share > 0 and supply[f] + stock[f]:
+                        self.thaw[key] = model.new_int_var(0, supply[f] + stock[f], f"t{key}")
+
+    def _freezer(self) -> None:
+        cards, model = self.cards, self.model
+        room = sum(lot.units for lot in cards.lots) + sum(lot.units for lot in cards.frozen)
+        rate = rounded_down(cards.kitchen.freezer.freeze_kg_per_day, 1 / SCALE)
+        pairs = [(f, d) for f in range(len(cards.fruits)) for d in range(cards.days)]
+        self.frozen = {key: model.new_int_var(0, rate, f"z{key}") for key in pairs}
+        self.level = {key: model.new_int_var(0, room, f"v{key}") for key in pairs}
+        self.discarded = {key: model.new_int_var(0, room, f"x{key}") for key in pairs}
+        self.worth_frozen = [model.new_int_var(0, room, f"y{f}") for f in range(len(cards.fruits))]
+        self.pieces = [model.new_int_var(0, 1000, f"p{d}") for d in range(cards.days)]
+
+    def _people_and_trade(self) -> None:
+        cards, model = self.cards, self.model
+        self.staff = [model.new_bool_var(f"h{i}") for i in range(len(cards.staff))]
+        self.bought = {
+            (g, d): model.new_int_var(0, 10_000_000, f"b{g}.{d}")
+            for g, good in enumerate(cards.goods)
+            for d in range(good.lead, cards.days)
+        }
+        self.filled = [model.new_int_var(0, order.jars, f"o{i}") for i, order in enumerate(cards.orders)]
+        recipes = range(len(cards.scenario.recipes))
+        self.started = {(d, r): model.new_bool_var(f"u{d}.{r}") for d in range(cards.days) for r in recipes}
+        self.cooking_day = [model.new_bool_var(f"k{d}") for d in range(cards.days)]
+
+    def kg_made(self, day: int, making: Making) -> Linear:
+        """Units of prepared fruit in the batches of a making."""
+        indices = self.cards.by_making[making]
+        return weighted([self.count[day][m] for m in indices], [self.cards.batches[m].kg for m in indices])
+
+    def jars_made(self, day: int, recipe: int) -> Linear:
+        """Jars of a recipe made on a day."""
+        indices = [m for m, card in enumerate(self.cards.batches) if card.recipe == recipe]
+        return weighted([self.count[day][m] for m in indices], [self.cards.batches[m].jars for m in indices])
+
+    def drawn_to_freeze(self, fruit: int, day: int) -> Linear:
+        """Units as picked that leave fresh lots of a fruit for the freezer."""
+        return total(
+            var for (i, d), var in self.freeze.items() if d == day and self.cards.lots[i].fruit == fruit
+        )
+
+    def thawed(self, fruit: int, day: int) -> Linear:
+        """Units of a fruit that leave the freezer for the pans."""
+        return total(var for (d, _, f), var in self.thaw.items() if d == day and f == fruit)

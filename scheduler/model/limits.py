@@ -1,0 +1,161 @@
+"""What a day's timetable implies for the allocation: limits on pans, rings, oven and hands.
+
+Each limit is a relaxation of the day's rules (the rule book derives them), so a bound proved with
+them holds for allocation and timetables together.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from itertools import combinations
+from math import lcm
+
+from scheduler.cards import SCALE, BatchCard, Cards, StaffCard
+from scheduler.domain.kitchen import BLOCK, STEP
+from scheduler.domain.people import Person, Skill
+
+
+class Work(StrEnum):
+    """Kinds of work by who may do it; anyone may do ``ANY``."""
+
+    PREPARE = "prepare"
+    COOK = "cook"
+    FILL = "fill"
+    ANY = "any"
+
+
+def may_do(person: Person, kinds: frozenset[Work]) -> bool:
+    """Whether the person can do at least one of the kinds of work."""
+    return Work.ANY in kinds or any(Skill(kind) in person.skills for kind in kinds)
+
+
+def subsets_of_work() -> tuple[frozenset[Work], ...]:
+    """All non-empty sets of kinds of work."""
+    kinds = tuple(Work)
+    return tuple(frozenset(some) for size in range(1, 5) for some in combinations(kinds, size))
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """Σ batches × ``minutes`` ≤ ``capacity`` on every day."""
+
+    name: str
+    minutes: tuple[int, ...]
+    capacity: int
+
+
+@dataclass(frozen=True, slots=True)
+class HandsLimit:
+    """Σ batches × ``work`` + ``per_piece`` × freeze pieces ≤ Σ staff in use × ``usable``."""
+
+    kinds: frozenset[Work]
+    work: tuple[int, ...]
+    per_piece: int
+    usable: tuple[int, ...]
+
+
+def work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
+    """Person-minutes of a batch for one kind of work, times the pans one cook minds."""
+    k = cards.kitchen.pans_per_cook
+    if kind is Work.PREPARE:
+        return k * card.prepare
+    if kind is Work.COOK:
+        own = card.dissolve + card.test * (card.reboils + 1)
+        return k * own + card.boil + card.reboils * card.reboil
+    if kind is Work.FILL:
+        return k * cards.kitchen.fillers * card.pot
+    return k * (cards.kitchen.oven.load_minutes + card.wash)
+
+
+def batch_limits(cards: Cards) -> tuple[Limit, ...]:
+    """Limits of pans, rings, heatproof places and the jar oven."""
+    kitchen, batches = cards.kitchen, cards.batches
+    span = kitchen.close - kitchen.open
+    limits = []
+    for p, pan_class in enumerate(cards.pans):
+        mine = [card for card in batches if card.pan == p]
+        if mine:
+            head = min(cards.earliest(card) for card in mine) - kitchen.open
+            minutes = tuple((card.chain + card.wash) * (card.pan == p) for card in batches)
+            names = ", ".join(pan_class.names)
+            limits.append(Limit(f"pan {names}", minutes, len(pan_class.names) * (span - head)))
+    for q, ring_class in enumerate(cards.rings):
+        mine = [card for card in batches if card.ring == q]
+        if mine:
+            head = min(cards.earliest(card) for card in mine) - kitchen.open
+            tail = min(card.chain - cards.hold(card) + card.wash for card in mine)
+            minutes = tuple(cards.hold(card) * (card.ring == q) for card in batches)
+            names = ", ".join(ring_class.names)
+            limits.append(Limit(f"ring {names}", minutes, len(ring_class.names) * (span - head - tail)))
+    if batches and kitchen.heatproof_places:
+        head = min(cards.earliest(c) - kitchen.open + c.to_pot - c.stand for c in batches)
+        tail = min(c.wash for c in batches)
+        capacity = kitchen.heatproof_places * (span - head - tail)
+        limits.append(Limit("heatproof places", tuple(c.stand + c.pot for c in batches), capacity))
+    oven = kitchen.oven
+    hot = tuple(c.jars * (oven.load_minutes + oven.heat_minutes + c.pot) for c in batches)
+    limits.append(Limit("jar oven", hot, oven.jars * span))
+    return tuple(limits)
+
+
+def hands_limits(cards: Cards) -> tuple[HandsLimit, ...]:
+    """For every set of kinds of work: what only the people who can do one of them can give."""
+    windows = _windows(cards)
+    if windows is None:
+        windows = dict.fromkeys(Work, (cards.kitchen.open, cards.kitchen.close))
+    k = cards.kitchen.pans_per_cook
+    limits = []
+    for kinds in subsets_of_work():
+        window = (min(windows[kind][0] for kind in kinds), max(windows[kind][1] for kind in kinds))
+        work = tuple(sum(work_of(cards, card, kind) for kind in kinds) for card in cards.batches)
+        usable = tuple(
+            k * usable_minutes(staff, window) * may_do(cards.scenario.people[staff.person], kinds)
+            for staff in cards.staff
+        )
+        limits.append(HandsLimit(kinds, work, k * BLOCK * (Work.PREPARE in kinds), usable))
+    return tuple(limits)
+
+
+def _windows(cards: Cards) -> dict[Work, tuple[int, int]] | None:
+    kitchen, batches = cards.kitchen, cards.batches
+    if not batches:
+        return None
+    cook_from = min(cards.earliest(card) for card in batches)
+    cook_to = kitchen.close - min(card.stand + card.pot + card.wash for card in batches)
+    fill_from = min(cards.earliest(card) + card.to_pot for card in batches)
+    fill_to = kitchen.close - min(card.wash for card in batches)
+    return {
+        Work.PREPARE: (kitchen.open, kitchen.close),
+        Work.COOK: (cook_from, cook_to),
+        Work.FILL: (fill_from, fill_to),
+        Work.ANY: (kitchen.open, kitchen.close),
+    }
+
+
+def usable_minutes(staff: StaffCard, window: tuple[int, int]) -> int:
+    """Minutes of a presence inside ``window`` that no placing of the break can take away or add."""
+
+    def overlap(start: int, end: int) -> int:
+        return max(0, min(end, window[1]) - max(start, window[0]))
+
+    inside = overlap(staff.start, staff.leave)
+    if not staff.break_minutes:
+        return inside
+    first, last = staff.break_starts
+    return inside - min(overlap(at, at + staff.break_minutes) for at in range(first, last + 1, STEP))
+
+
+def freeze_minutes(cards: Cards) -> tuple[tuple[int, ...], int]:
+    """Integers a_f and b such that Σ a_f × units drawn ÷ b are the minutes of preparing to freeze."""
+    rates = [Fraction(60) / Fraction(str(fruit.prepare_per_hour)) / SCALE for fruit in cards.fruits]
+    common = lcm(*(rate.denominator for rate in rates)) if rates else 1
+    return tuple(int(rate * common) for rate in rates), common
+
+
+def freeze_pieces(cards: Cards, drawn: tuple[int, ...]) -> int:
+    """Pieces of preparing to freeze for the units drawn of each fruit."""
+    per_unit, common = freeze_minutes(cards)
+    minutes = sum(a * units for a, units in zip(per_unit, drawn, strict=True))
+    return -(-minutes // (BLOCK * common))

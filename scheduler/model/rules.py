@@ -1,0 +1,282 @@
+"""Rules of the allocation, one small function each, called in one visible list.
+
+Names in the docstrings are those of the rule book.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ortools.sat.python import cp_model
+
+from scheduler.cards import SCALE, SHARE, Cards, rounded_down, rounded_up
+from scheduler.domain.people import Skill
+from scheduler.model.decisions import Decisions, Linear, total, weighted
+from scheduler.model.limits import batch_limits, freeze_minutes, hands_limits
+
+Rule = Callable[[Decisions], None]
+
+
+def fresh_lots_balance_day_by_day(x: Decisions) -> None:
+    """lot-balance, spoiled: what comes in is used or left; what is left on the last day spoils."""
+    for i, lot in enumerate(x.cards.lots):
+        for d in range(lot.arrives, min(lot.end, x.cards.days - 1) + 1):
+            came: Linear | int = x.left[i, d - 1] if d > lot.arrives else lot.units
+            used = [by[i, d] for by in (x.sold, x.freeze, x.given_up, x.left) if (i, d) in by]
+            used += [var for (j, day, _), var in x.cooked.items() if (j, day) == (i, d)]
+            x.model.add(total(used) == came)
+
+
+def punnets_sold_within_demand(x: Decisions) -> None:
+    """punnet-demand."""
+    for f in range(len(x.cards.fruits)):
+        for d, wanted in enumerate(x.cards.demand[f]):
+            sold = [var for (i, day), var in x.sold.items() if day == d and x.cards.lots[i].fruit == f]
+            if sold:
+                x.model.add(total(sold) <= wanted)
+
+
+def chiller_has_room_each_night(x: Decisions) -> None:
+    """chiller-room: what is left overnight, before what spoils is counted out."""
+    room = rounded_down(x.cards.kitchen.chiller.kg, 1 / SCALE)
+    for d in range(x.cards.days):
+        kept = [var for (i, day), var in x.left.items() if day == d and x.cards.lots[i].end > d]
+        if kept:
+            x.model.add(total(kept) <= room)
+
+
+def preparing_loses_its_share(x: Decisions) -> None:
+    """preparation-loss, for each making and for freezing."""
+    for (d, (r, _), f), fresh in x.fresh.items():
+        drawn = total(
+            var for (i, day, rec), var in x.cooked.items() if (day, rec, x.cards.lots[i].fruit) == (d, r, f)
+        )
+        _keep_share(x, drawn, fresh, x.cards.fruits[f].keep)
+    for (f, d), frozen in x.frozen.items():
+        _keep_share(x, x.drawn_to_freeze(f, d), frozen, x.cards.fruits[f].keep)
+
+
+def _keep_share(x: Decisions, drawn: Linear, prepared: cp_model.IntVar, keep: int) -> None:
+    x.model.add(keep * drawn - SHARE * prepared >= 0)
+    x.model.add(keep * drawn - SHARE * prepared <= SHARE)
+
+
+def mixes_fill_their_batches(x: Decisions) -> None:
+    """draw-balance, mix-band: the fruit of a making is the kg of its batches, in the recipe's bands."""
+    for d in range(x.cards.days):
+        for making in x.cards.makings:
+            kg = x.kg_made(d, making)
+            shares = x.cards.scenario.recipes[making[0]].fruits
+            parts = []
+            for share, f in zip(shares, x.recipe_fruits(making[0]), strict=True):
+                part = total(
+                    table[d, making, f] for table in (x.fresh, x.thaw) if (d, making, f) in table
+                )
+                parts.append(part)
+                if len(shares) > 1:
+                    x.model.add(SHARE * part >= round(share.low * SHARE) * kg)
+                    x.model.add(SHARE * part <= round(share.high * SHARE) * kg)
+            x.model.add(total(parts) == kg)
+
+
+def frozen_and_older_fruit_within_their_shares(x: Decisions) -> None:
+    """frozen-share, older-share."""
+    older = round(x.cards.kitchen.older_share * SHARE)
+    for d in range(x.cards.days):
+        for making in x.cards.makings:
+            r, from_freezer = making
+            kg = x.kg_made(d, making)
+            share = x.cards.scenario.recipes[r].frozen_share
+            thawed = [var for (day, mk, _), var in x.thaw.items() if (day, mk) == (d, making)]
+            if not from_freezer and thawed and share < 1:
+                x.model.add(SHARE * total(thawed) <= round(share * SHARE) * kg)
+            lots = x.cards.lots
+            past = [
+                x.cards.fruits[lots[i].fruit].keep * var
+                for (i, day, rec), var in x.cooked.items()
+                if (day, rec, from_freezer) == (d, r, False) and day > lots[i].last_peak
+            ]
+            if past:
+                x.model.add(total(past) <= older * kg)
+
+
+def freezer_balances_day_by_day(x: Decisions) -> None:
+    """freezer-balance, frozen-first (nothing frozen today is thawed today)."""
+    for f in range(len(x.cards.fruits)):
+        before: Linear | int = sum(z.units for z in x.cards.frozen if z.fruit == f and z.last >= 0)
+        for d in range(x.cards.days):
+            thawed = x.thawed(f, d)
+            x.model.add(thawed <= before)
+            x.model.add(x.level[f, d] == before + x.frozen[f, d] - thawed - x.discarded[f, d])
+            before = x.level[f, d]
+
+
+def freezer_has_room(x: Decisions) -> None:
+    """freezer-room, freezer-litres, freezing-rate."""
+    freezer = x.cards.kitchen.freezer
+    fruits = range(len(x.cards.fruits))
+    tray = rounded_up(freezer.tray_litres_per_kg * 1_000_000 / SCALE)
+    for d in range(x.cards.days):
+        x.model.add(total(x.level[f, d] for f in fruits) <= rounded_down(freezer.kg, 1 / SCALE))
+        boxes = [x.cards.fruits[f].box_volume for f in fruits]
+        space = [boxes[f] * x.level[f, d] + (tray - boxes[f]) * x.frozen[f, d] for f in fruits]
+        x.model.add(total(space) <= rounded_down(freezer.litres * 1_000_000))
+        rate = rounded_down(freezer.freeze_kg_per_day, 1 / SCALE)
+        x.model.add(total(x.frozen[f, d] for f in fruits) <= rate)
+
+
+def frozen_lots_leave_by_their_date(x: Decisions) -> None:
+    """frozen-date as cumulative inequalities; lots are read out by date afterwards (exact by exchange)."""
+    for f, fruit in enumerate(x.cards.fruits):
+        out: list[Linear] = []
+        for d in range(x.cards.days):
+            out += [x.thawed(f, d), x.discarded[f, d]]
+            today = sum(z.units for z in x.cards.frozen if z.fruit == f and z.last == d)
+            opening = sum(z.units for z in x.cards.frozen if z.fruit == f and 0 <= z.last <= d)
+            own = [x.frozen[f, e] for e in range(d - fruit.freezer_days + 1)]
+            ends_today = today or d - fruit.freezer_days >= 0
+            if not ends_today:
+                x.model.add(x.discarded[f, d] == 0)
+                continue
+            dated = total([opening, *own])
+            x.model.add(total(out) >= dated)
+            some = x.model.new_bool_var(f"discards {f} {d}")
+            x.model.add(x.discarded[f, d] == 0).only_enforce_if(~some)
+            x.model.add(total(out) == dated).only_enforce_if(some)
+
+
+def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
+    """pan-clash, ring-clash, heatproof-places, oven-jars as minutes of a day."""
+    for limit in batch_limits(x.cards):
+        for d in range(x.cards.days):
+            used = weighted(x.count[d], limit.minutes)
+            x.model.add(used <= limit.capacity)
+
+
+def work_fits_the_hands_in_use(x: Decisions) -> None:
+    """hands, presence, two-places as person-minutes of a day, for every set of kinds of work."""
+    for limit in hands_limits(x.cards):
+        for d in range(x.cards.days):
+            work = weighted(x.count[d], limit.work)
+            mine = [i for i, staff in enumerate(x.cards.staff) if staff.day == d]
+            hands = weighted([x.staff[i] for i in mine], [limit.usable[i] for i in mine])
+            x.model.add(work + limit.per_piece * x.pieces[d] <= hands)
+
+
+def cooking_days_have_their_people(x: Decisions) -> None:
+    """people-while-boiling and hands: enough people at all, a cook, and fillers."""
+    kitchen, scenario = x.cards.kitchen, x.cards.scenario
+    for d in range(x.cards.days):
+        mine = [(x.staff[i], scenario.people[s.person]) for i, s in enumerate(x.cards.staff) if s.day == d]
+        need = (
+            (kitchen.people_while_boiling, [var for var, _ in mine]),
+            (1, [var for var, person in mine if Skill.COOK in person.skills]),
+            (kitchen.fillers, [var for var, person in mine if Skill.FILL in person.skills]),
+        )
+        for least, hands in need:
+            x.model.add(total(hands) >= least * x.cooking_day[d])
+        for m, count in enumerate(x.count[d]):
+            started = x.started[d, x.cards.batches[m].recipe]
+            x.model.add(count == 0).only_enforce_if(~started)
+        for r in range(len(scenario.recipes)):
+            x.model.add_implication(x.started[d, r], x.cooking_day[d])
+
+
+def freezing_takes_hands(x: Decisions) -> None:
+    """freeze-work: pieces of 30 minutes that cover what is prepared for the freezer."""
+    per_unit, common = freeze_minutes(x.cards)
+    for d in range(x.cards.days):
+        minutes = total(a * x.drawn_to_freeze(f, d) for f, a in enumerate(per_unit))
+        x.model.add(30 * common * x.pieces[d] >= minutes)
+
+
+def one_shift_a_day_within_the_week(x: Decisions) -> None:
+    """shift-offered, hours-week, rest."""
+    cards = x.cards
+    rest = cards.scenario.work_rules.rest_minutes
+    for p, person in enumerate(cards.scenario.people):
+        mine = [(i, s) for i, s in enumerate(cards.staff) if s.person == p]
+        by_day = {d: [(i, s) for i, s in mine if s.day == d] for d in range(cards.days)}
+        for d in range(cards.days):
+            x.model.add_at_most_one(x.staff[i] for i, _ in by_day[d])
+            for leave in sorted({s.leave for _, s in by_day[d]}):
+                late = [x.staff[i] for i, s in by_day[d] if s.leave >= leave]
+                early = [x.staff[i] for i, s in by_day.get(d + 1, []) if s.start + 1440 - leave < rest]
+                if early:
+                    x.model.add_at_most_one(late + early)
+        weeks = {cards.dates[s.day].isocalendar()[:2] for _, s in mine}
+        for week in weeks:
+            minutes = [
+                s.present * x.staff[i] for i, s in mine if cards.dates[s.day].isocalendar()[:2] == week
+            ]
+            x.model.add(total(minutes) <= round(person.hours_week * 60))
+
+
+def goods_are_there_when_used(x: Decisions) -> None:
+    """store, lead-time: used so far is on hand, delivered or bought in time."""
+    for g, good in enumerate(x.cards.goods):
+        per_batch = [x.cards.uses(card).get(good.name, 0) for card in x.cards.batches]
+        if not any(per_batch):
+            continue
+        came: list[Linear | int] = [good.on_hand]
+        used: list[Linear] = []
+        for d in range(x.cards.days):
+            used.append(weighted(x.count[d], per_batch))
+            came.append(good.delivered[d])
+            if (g, d) in x.bought:
+                came.append(x.bought[g, d])
+            x.model.add(total(used) <= total(came))
+
+
+def jars_are_shipped_once_settled(x: Decisions) -> None:
+    """shipped, most-jars."""
+    settle = x.cards.kitchen.settle_days
+    for r, recipe in enumerate(x.cards.scenario.recipes):
+        made = [x.jars_made(d, r) for d in range(x.cards.days)]
+        x.model.add(total(made) <= max(0, recipe.most_jars - recipe.jars_on_hand))
+        mine = [(order.due, x.filled[i]) for i, order in enumerate(x.cards.orders) if order.recipe == r]
+        for due in sorted({day for day, _ in mine}):
+            shipped = total(var for day, var in mine if day <= due)
+            x.model.add(shipped <= recipe.jars_on_hand + total(made[: max(0, due - settle + 1)]))
+
+
+def what_is_left_is_worth_what_is_wanted(x: Decisions) -> None:
+    """goal-value, saved: fruit left at the end counts only up to what is still wanted of it."""
+    last = x.cards.days - 1
+    for f, fruit in enumerate(x.cards.fruits):
+        worth = [(i, var) for i, var in x.worth.items() if x.cards.lots[i].fruit == f]
+        for i, var in worth:
+            x.model.add(var <= x.left[i, last])
+        x.model.add(x.worth_frozen[f] <= x.level[f, last])
+        kept = fruit.keep * total(var for _, var in worth) + SHARE * x.worth_frozen[f]
+        x.model.add(kept <= SHARE * fruit.wanted_later)
+
+
+RULES: tuple[Rule, ...] = (
+    fresh_lots_balance_day_by_day,
+    punnets_sold_within_demand,
+    chiller_has_room_each_night,
+    preparing_loses_its_share,
+    mixes_fill_their_batches,
+    frozen_and_older_fruit_within_their_shares,
+    freezer_balances_day_by_day,
+    freezer_has_room,
+    frozen_lots_leave_by_their_date,
+    batches_fit_pans_rings_and_oven,
+    work_fits_the_hands_in_use,
+    cooking_days_have_their_people,
+    freezing_takes_hands,
+    one_shift_a_day_within_the_week,
+    goods_are_there_when_used,
+    jars_are_shipped_once_settled,
+    what_is_left_is_worth_what_is_wanted,
+)
+
+
+def most_batches(cards: Cards) -> tuple[int, ...]:
+    """The most batches of each card that the limits of one day allow."""
+    limits = batch_limits(cards)
+    return tuple(
+        min(limit.capacity // limit.minutes[m] for limit in limits if limit.minutes[m])
+        for m in range(len(cards.batches))
+    )

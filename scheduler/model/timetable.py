@@ -1,0 +1,252 @@
+"""The timetable of one day in steps of 5 minutes: stages on pans, rings, jar oven and people.
+
+Two models share their batches: in the *pooled* one people are capacities, one for every set of kinds
+of work; in the *named* one each stage is done by somebody. If the pooled model has no timetable, the
+day has none; a pooled timetable still has to be given names.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ortools.sat.python import cp_model
+
+from scheduler.cards import Cards
+from scheduler.domain.kitchen import BLOCK, STEP
+from scheduler.domain.people import Skill
+from scheduler.model.day import DayWork, Presence, stages_of
+from scheduler.model.limits import Work, subsets_of_work
+from scheduler.plan import StageKind
+
+WORK_OF = {
+    StageKind.PREPARE: Work.PREPARE,
+    StageKind.FREEZE: Work.PREPARE,
+    StageKind.DISSOLVE: Work.COOK,
+    StageKind.BOIL: Work.COOK,
+    StageKind.SET_TEST: Work.COOK,
+    StageKind.REBOIL: Work.COOK,
+    StageKind.POT_UP: Work.FILL,
+    StageKind.WASH: Work.ANY,
+    StageKind.LOAD_JARS: Work.ANY,
+}
+SHARED = (StageKind.BOIL, StageKind.REBOIL)
+"""Stages of which one cook minds several pans at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Work that takes hands: where it starts, how long, how many people, whether a cook shares it."""
+
+    batch: int
+    kind: StageKind
+    start: cp_model.LinearExpr
+    steps: int
+    hands: int
+
+    @property
+    def shared(self) -> bool:
+        return self.kind in SHARED
+
+
+def can_do(person: Presence, kind: Work) -> bool:
+    """Whether somebody who is in may do a kind of work."""
+    return kind is Work.ANY or Skill(kind) in person.skills
+
+
+class DayModel:
+    """Variables and rules of a day without its people; ``pool`` or ``name`` adds them."""
+
+    def __init__(self, cards: Cards, work: DayWork) -> None:
+        self.cards, self.work = cards, work
+        self.model = cp_model.CpModel()
+        self.batches = [cards.batches[m] for m in work.batches]
+        self.steps = (cards.kitchen.close - cards.kitchen.open) // STEP
+        self.items: list[Item] = []
+        self.start = [self._start(b) for b in range(len(self.batches))]
+        self.wash: list[cp_model.IntVar] = []
+        self.load: list[cp_model.IntVar] = []
+        self.pieces: list[cp_model.IntVar] = []
+        self.breaks: dict[int, cp_model.IntVar] = {}
+        for b in range(len(self.batches)):
+            self._stages(b)
+        self._preparing()
+        self._pans_and_rings()
+        self._oven()
+        self._break_starts()
+        self._enough_people_while_boiling()
+        self._equal_batches_in_order()
+
+    def _start(self, b: int) -> cp_model.IntVar:
+        card, opening = self.batches[b], self.cards.kitchen.open
+        first = -(-(self.cards.earliest(card) - opening) // STEP)
+        last = self.steps - (card.chain + card.wash) // STEP
+        return self.model.new_int_var(first, max(first - 1, last), f"start {b}")
+
+    def _stages(self, b: int) -> None:
+        card, kitchen = self.batches[b], self.cards.kitchen
+        for kind, at, minutes in stages_of(card):
+            if kind in WORK_OF:
+                hands = kitchen.fillers if kind is StageKind.POT_UP else 1
+                self.items.append(Item(b, kind, self.start[b] + at // STEP, minutes // STEP, hands))
+        wash = self.model.new_int_var(0, self.steps - card.wash // STEP, f"wash {b}")
+        self.model.add(wash >= self.start[b] + card.chain // STEP)
+        self.wash.append(wash)
+        self.items.append(Item(b, StageKind.WASH, wash + 0, card.wash // STEP, 1))
+        load_steps = kitchen.oven.load_minutes // STEP
+        load = self.model.new_int_var(0, self.steps, f"load {b}")
+        ready = load + load_steps + kitchen.oven.heat_minutes // STEP
+        self.model.add(ready <= self.start[b] + card.to_pot // STEP)
+        self.model.add(ready + kitchen.oven.hot_minutes // STEP >= self.start[b] + card.to_pot // STEP)
+        self.load.append(load)
+        self.items.append(Item(b, StageKind.LOAD_JARS, load + 0, load_steps, 1))
+
+    def _preparing(self) -> None:
+        for b, card in enumerate(self.batches):
+            before = None
+            for n, minutes in enumerate(card.pieces):
+                piece = self.model.new_int_var(0, self.steps, f"prepare {b}.{n}")
+                self.model.add(piece + minutes // STEP <= self.start[b])
+                if before is not None and minutes == card.pieces[n - 1]:
+                    self.model.add(before <= piece)
+                before = piece
+                self.pieces.append(piece)
+                self.items.append(Item(b, StageKind.PREPARE, piece + 0, minutes // STEP, 1))
+        before = None
+        for n in range(self.work.freeze_pieces):
+            piece = self.model.new_int_var(0, max(0, self.steps - BLOCK // STEP), f"freeze {n}")
+            if before is not None:
+                self.model.add(before <= piece)
+            before = piece
+            self.pieces.append(piece)
+            self.items.append(Item(-1, StageKind.FREEZE, piece + 0, BLOCK // STEP, 1))
+
+    def _pans_and_rings(self) -> None:
+        model = self.model
+        for p, pan_class in enumerate(self.cards.pans):
+            held = [
+                model.new_interval_var(
+                    self.start[b],
+                    model.new_int_var(1, self.steps, f"pan held {b}"),
+                    self.wash[b] + card.wash // STEP,
+                    f"pan {b}",
+                )
+                for b, card in enumerate(self.batches)
+                if card.pan == p
+            ]
+            model.add_cumulative(held, [1] * len(held), len(pan_class.names))
+        for q, ring_class in enumerate(self.cards.rings):
+            on = [
+                model.new_fixed_size_interval_var(self.start[b], self.cards.hold(card) // STEP, f"ring {b}")
+                for b, card in enumerate(self.batches)
+                if card.ring == q
+            ]
+            model.add_cumulative(on, [1] * len(on), len(ring_class.names))
+        if self.cards.kitchen.heatproof_places:
+            off = [
+                model.new_fixed_size_interval_var(
+                    self.start[b] + card.cooking // STEP, (card.stand + card.pot) // STEP, f"off {b}"
+                )
+                for b, card in enumerate(self.batches)
+            ]
+            model.add_cumulative(off, [1] * len(off), self.cards.kitchen.heatproof_places)
+
+    def _oven(self) -> None:
+        kitchen = self.cards.kitchen
+        hot = [
+            self.model.new_interval_var(
+                self.load[b],
+                self.model.new_int_var(1, self.steps, f"hot {b}"),
+                self.start[b] + card.chain // STEP,
+                f"oven {b}",
+            )
+            for b, card in enumerate(self.batches)
+        ]
+        self.model.add_cumulative(hot, [card.jars for card in self.batches], kitchen.oven.jars)
+
+    def _break_starts(self) -> None:
+        opening = self.cards.kitchen.open
+        for person in self.work.people:
+            if person.break_minutes:
+                first = -(-(person.break_first - opening) // STEP)
+                last = (person.break_last - opening) // STEP
+                self.breaks[person.person] = self.model.new_int_var(first, last, f"break {person.person}")
+
+    def absences(self, person: Presence) -> list[cp_model.IntervalVar]:
+        """Intervals in which somebody is not there: before arriving, on the break, after leaving."""
+        model, opening = self.model, self.cards.kitchen.open
+        gone = []
+        arrive = min(self.steps, max(0, -(-(person.start - opening) // STEP)))
+        leave = min(self.steps, max(0, (person.leave - opening) // STEP))
+        if arrive:
+            gone.append(model.new_fixed_size_interval_var(0, arrive, f"before {person.person}"))
+        if leave < self.steps:
+            gone.append(
+                model.new_fixed_size_interval_var(leave, self.steps - leave, f"after {person.person}")
+            )
+        if person.break_minutes:
+            start = self.breaks[person.person]
+            steps = person.break_minutes // STEP
+            gone.append(model.new_fixed_size_interval_var(start, steps, f"on break {person.person}"))
+        return gone
+
+    def _enough_people_while_boiling(self) -> None:
+        least = self.cards.kitchen.people_while_boiling
+        gone = [interval for person in self.work.people for interval in self.absences(person)]
+        for b, card in enumerate(self.batches):
+            heat = self.model.new_fixed_size_interval_var(self.start[b], card.cooking // STEP, f"heat {b}")
+            self.model.add_cumulative([*gone, heat], [1] * len(gone) + [least], len(self.work.people))
+
+    def _equal_batches_in_order(self) -> None:
+        for b in range(1, len(self.batches)):
+            if self.work.batches[b] == self.work.batches[b - 1]:
+                self.model.add(self.start[b - 1] <= self.start[b])
+
+    def demand(self, item: Item) -> int:
+        """What an item takes of the people, in shares of one cook who minds several pans."""
+        return 1 if item.shared else self.cards.kitchen.pans_per_cook * item.hands
+
+    def pool(self) -> None:
+        """People as capacities: one for every set of kinds of work with people of its own."""
+        k = self.cards.kitchen.pans_per_cook
+        pools = {
+            kinds: frozenset(p for p in self.work.people if any(can_do(p, kind) for kind in kinds))
+            for kinds in subsets_of_work()
+        }
+        for kinds, pool in pools.items():
+            if any(kinds < more and pool == pools[more] for more in pools):
+                continue
+            mine = [item for item in self.items if WORK_OF[item.kind] in kinds]
+            tasks = [
+                self.model.new_fixed_size_interval_var(item.start, item.steps, f"{item.kind} {item.batch}")
+                for item in mine
+            ]
+            gone = [interval for person in sorted(pool) for interval in self.absences(person)]
+            self.model.add_cumulative(
+                tasks + gone, [self.demand(item) for item in mine] + [k] * len(gone), k * len(pool)
+            )
+
+    def name(self) -> list[dict[int, cp_model.IntVar]]:
+        """People by name: for each item, a literal for everybody who may do it."""
+        k = self.cards.kitchen.pans_per_cook
+        chosen: list[dict[int, cp_model.IntVar]] = []
+        busy: dict[int, list[cp_model.IntervalVar]] = {p.person: [] for p in self.work.people}
+        takes: dict[int, list[int]] = {p.person: [] for p in self.work.people}
+        for n, item in enumerate(self.items):
+            options = {}
+            for person in self.work.people:
+                if can_do(person, WORK_OF[item.kind]):
+                    does = self.model.new_bool_var(f"does {n} {person.person}")
+                    interval = self.model.new_optional_fixed_size_interval_var(
+                        item.start, item.steps, does, f"i {n} {person.person}"
+                    )
+                    busy[person.person].append(interval)
+                    takes[person.person].append(1 if item.shared else k)
+                    options[person.person] = does
+            self.model.add(cp_model.LinearExpr.sum(list(options.values())) == item.hands)
+            chosen.append(options)
+        for person in self.work.people:
+            gone = self.absences(person)
+            self.model.add_cumulative(
+                busy[person.person] + gone, takes[person.person] + [k] * len(gone), k
+            )
+        return chosen

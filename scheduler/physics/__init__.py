@@ -1,0 +1,1 @@
+"""The kitchen's physics: pure functions of numbers, each with units, valid range and source."""

@@ -1,0 +1,336 @@
+"""The Plan: what is sold, cooked, frozen and given up, who does what when, and how good it is.
+
+Masses are kg: as picked for fresh lots, as prepared for the freezer and for batches. Times of day
+are minutes from midnight. Money is in the farm's currency. A Plan knows no solver: it is rows that
+can be read, written and audited.
+"""
+
+from __future__ import annotations
+
+import json
+import types
+from dataclasses import asdict, dataclass, fields, is_dataclass
+from datetime import date
+from enum import StrEnum
+from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+
+PLAN_SCHEMA = 1
+
+
+class StageKind(StrEnum):
+    """The stages of a batch in their order; ``FREEZE`` is preparing fruit for the freezer."""
+
+    PREPARE = "prepare"
+    LOAD_JARS = "jars in oven"
+    DISSOLVE = "dissolve"
+    BOIL = "boil"
+    SET_TEST = "set test"
+    REBOIL = "re-boil"
+    STAND = "stand"
+    POT_UP = "pot up"
+    WASH = "wash pan"
+    FREEZE = "prepare to freeze"
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """One rank: ``best`` was reached when it was solved, ``value`` stands in the plan after slack."""
+
+    name: str
+    unit: str
+    value: float
+    best: float
+    bound: float
+    gap: float
+    slack: float
+
+
+@dataclass(frozen=True, slots=True)
+class Timetables:
+    """How many day timetables the search placed, proved impossible, or left undecided."""
+
+    placed: int
+    refuted: int
+    undecided: int
+
+
+@dataclass(frozen=True, slots=True)
+class LotDay:
+    """A fresh lot on one day, kg as picked; ``cooked`` and ``frozen`` before trimming."""
+
+    day: date
+    lot: str
+    fruit: str
+    grade: str
+    opening: float
+    arrived: float
+    sold: float
+    cooked: float
+    frozen: float
+    given_up: float
+    spoiled: float
+    left: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """Prepared fruit of one recipe on one day; its batches are all cooked from this one mix.
+
+    ``from_freezer`` tells the batches cooked wholly from the freezer from the others.
+    """
+
+    day: date
+    recipe: str
+    from_freezer: bool
+    fruit: str
+    fresh_kg: float
+    frozen_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """kg taken from one lot for a mix: as picked from a fresh lot, as prepared from the freezer."""
+
+    day: date
+    recipe: str
+    from_freezer: bool
+    lot: str
+    kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class FreezerDay:
+    """A freezer lot on one day, kg as prepared. ``discarded`` has passed its date."""
+
+    day: date
+    lot: str
+    fruit: str
+    use_by: date
+    opening: float
+    frozen: float
+    thawed: float
+    discarded: float
+    left: float
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """One panful: ``kg`` prepared fruit at share ``fill_step`` of the pan's safe fill."""
+
+    id: str
+    day: date
+    recipe: str
+    from_freezer: bool
+    pan: str
+    ring: str
+    fill_step: float
+    kg: float
+    jars: int
+    sugar_kg: float
+    lemons: int
+    pectin_g: int
+    set_temperature_c: float
+    last_jar_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """Work on one batch (``batch`` is empty for preparing to freeze) from ``start`` to ``end``."""
+
+    day: date
+    batch: str
+    kind: StageKind
+    start: int
+    end: int
+    people: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DayShift:
+    """A shift in use; ``end`` is before overtime; ``break_start`` is None where none is owed."""
+
+    day: date
+    person: str
+    start: int
+    end: int
+    overtime_minutes: int
+    break_start: int | None
+    break_minutes: int
+
+    @property
+    def leaves(self) -> int:
+        """When the person goes home, minutes from midnight."""
+        return self.end + self.overtime_minutes
+
+
+@dataclass(frozen=True, slots=True)
+class JarDay:
+    """Jars of a recipe on one day: made, shipped against orders, left at the end."""
+
+    day: date
+    recipe: str
+    made: int
+    shipped: int
+    left: int
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """How many jars of an order are filled by its due day."""
+
+    order: str
+    recipe: str
+    due: date
+    jars: int
+    filled: int
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """A good to buy: needed on the morning of ``needed``, ordered by ``order_by`` at the latest."""
+
+    good: str
+    quantity: float
+    needed: date
+    order_by: date
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """When a day's last stage ends, and the earliest end proved possible for the same work."""
+
+    day: date
+    ends: int
+    bound: int
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """What became of the fruit and how many jars: the fresh kg balance (see ``balance``)."""
+
+    picked: float
+    opening: float
+    sold: float
+    cooked: float
+    frozen: float
+    trimmed: float
+    given_up: float
+    spoiled: float
+    left: float
+    thawed: float
+    discarded: float
+    made: int
+    short: int
+
+    def balance(self) -> float:
+        """kg in less kg out of the fresh fruit; 0 in a sound plan."""
+        came = self.picked + self.opening
+        went = self.sold + self.cooked + self.frozen + self.trimmed
+        return came - went - self.given_up - self.spoiled - self.left
+
+
+Status = Literal["optimal", "feasible"]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A whole plan; ``kitchen_id``, ``as_of`` and ``input_hash`` say what it was made from."""
+
+    schema: int
+    kitchen_id: str
+    scenario: str
+    as_of: date
+    input_hash: str
+    currency: str
+    method: Literal["exact", "habit"]
+    seed: int
+    seconds: float
+    status: Status
+    timetables: Timetables
+    goals: tuple[Goal, ...]
+    bought: tuple[str, ...]
+    lots: tuple[LotDay, ...]
+    mixes: tuple[Mix, ...]
+    draws: tuple[Draw, ...]
+    freezer: tuple[FreezerDay, ...]
+    batches: tuple[Batch, ...]
+    stages: tuple[Stage, ...]
+    shifts: tuple[DayShift, ...]
+    finishes: tuple[Finish, ...]
+    jars: tuple[JarDay, ...]
+    orders: tuple[OrderLine, ...]
+    purchases: tuple[Purchase, ...]
+    habit: Totals | None = None
+
+
+def totals(plan: Plan) -> Totals:
+    """Add up what became of the fruit and how many jars the plan makes and misses."""
+    first = min((row.day for row in plan.lots), default=plan.as_of)
+    frozen = sum(row.frozen for row in plan.freezer)
+    cooked = sum(mix.fresh_kg for mix in plan.mixes)
+    drawn = sum(row.cooked + row.frozen for row in plan.lots)
+    last = max((row.day for row in plan.lots), default=plan.as_of)
+    kg = {
+        "picked": sum(row.arrived for row in plan.lots),
+        "opening": sum(row.opening for row in plan.lots if row.day == first),
+        "sold": sum(row.sold for row in plan.lots),
+        "cooked": cooked,
+        "frozen": frozen,
+        "trimmed": drawn - cooked - frozen,
+        "given_up": sum(row.given_up for row in plan.lots),
+        "spoiled": sum(row.spoiled for row in plan.lots),
+        "left": sum(row.left for row in plan.lots if row.day == last),
+        "thawed": sum(row.thawed for row in plan.freezer),
+        "discarded": sum(row.discarded for row in plan.freezer),
+    }
+    made = sum(row.made for row in plan.jars)
+    short = sum(line.jars - line.filled for line in plan.orders)
+    return Totals(**{name: round(value, 3) for name, value in kg.items()}, made=made, short=short)
+
+
+def to_json(plan: Plan) -> str:
+    """Write a plan as JSON text; ``from_json`` reads it back to an equal plan."""
+    return json.dumps(asdict(plan), default=_plain, indent=1, ensure_ascii=False) + "\n"
+
+
+def from_json(text: str) -> Plan:
+    """Read a plan.
+
+    Raises ValueError if the text is not a plan of this schema.
+    """
+    raw = json.loads(text)
+    if not isinstance(raw, dict) or raw.get("schema") != PLAN_SCHEMA:
+        found = raw.get("schema") if isinstance(raw, dict) else type(raw).__name__
+        raise ValueError(f"not a plan of schema {PLAN_SCHEMA} (found {found})")
+    try:
+        plan = _build(Plan, raw)
+    except (KeyError, TypeError) as error:
+        raise ValueError(f"the plan file is damaged: {error}") from error
+    assert isinstance(plan, Plan)
+    return plan
+
+
+def _plain(value: object) -> object:
+    if isinstance(value, date):
+        return value.isoformat()
+    raise TypeError(f"cannot write {type(value).__name__}")
+
+
+def _build(kind: Any, raw: Any) -> Any:
+    """Rebuild a value of the annotated ``kind`` from plain JSON."""
+    origin = get_origin(kind)
+    if origin in (types.UnionType, Union):
+        inner = next(arg for arg in get_args(kind) if arg is not type(None))
+        return None if raw is None else _build(inner, raw)
+    if origin is tuple:
+        return tuple(_build(get_args(kind)[0], item) for item in raw)
+    if is_dataclass(kind) and isinstance(kind, type):
+        hints = get_type_hints(kind)
+        known = {f.name: _build(hints[f.name], raw[f.name]) for f in fields(kind)}
+        return kind(**known)
+    if kind is date:
+        return date.fromisoformat(raw)
+    if isinstance(kind, type) and issubclass(kind, StrEnum):
+        return kind(raw)
+    return raw

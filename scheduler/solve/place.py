@@ -1,0 +1,160 @@
+"""Placing a day: people pooled first, named afterwards, the full model only where that fails."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from ortools.sat.python import cp_model
+
+from scheduler.cards import Cards
+from scheduler.domain.kitchen import STEP
+from scheduler.model.day import DayTimetable, DayWork, Task
+from scheduler.model.limits import Work
+from scheduler.model.timetable import WORK_OF, DayModel
+
+EFFORT = 4.0
+"""Deterministic seconds for each model of a day before it is left undecided."""
+
+
+class Verdict(StrEnum):
+    PLACED = "placed"
+    REFUTED = "refuted"
+    UNDECIDED = "undecided"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What is known of a day; a timetable only if it is placed."""
+
+    verdict: Verdict
+    timetable: DayTimetable | None = None
+
+
+def place(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) -> Answer:
+    """Find a timetable for a day's work, prove that there is none, or leave it undecided."""
+    pooled = DayModel(cards, work)
+    pooled.pool()
+    solver, status = _solve(pooled.model, effort, seed)
+    if status == cp_model.INFEASIBLE:
+        return Answer(Verdict.REFUTED)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return Answer(Verdict.UNDECIDED)
+    return name_people(cards, work, pooled, solver, effort, seed)
+
+
+def name_people(
+    cards: Cards, work: DayWork, pooled: DayModel, found: cp_model.CpSolver, effort: float, seed: int
+) -> Answer:
+    """Give names to a pooled timetable, moving as little of it as it takes."""
+    for fixed in ("all", "dissolve", "none"):
+        named = DayModel(cards, work)
+        chosen = named.name()
+        pairs = list(zip(_times(named), _times(pooled), strict=True))
+        keep = pairs if fixed == "all" else pairs[: len(named.start)] if fixed == "dissolve" else []
+        for mine, theirs in keep:
+            named.model.add(mine == found.value(theirs))
+        for mine, theirs in pairs[len(keep) :]:
+            named.model.add_hint(mine, found.value(theirs))
+        if fixed == "all":
+            named.model.minimize(_cooks_per_batch(named, chosen))
+        solver, status = _solve(named.model, effort, seed)
+        if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            return Answer(Verdict.PLACED, _read(named, chosen, solver))
+        if fixed == "none" and status == cp_model.INFEASIBLE:
+            return Answer(Verdict.REFUTED)
+    return Answer(Verdict.UNDECIDED)
+
+
+def polish(cards: Cards, work: DayWork, placed: DayTimetable, effort: float, seed: int) -> DayTimetable:
+    """The same work with the earliest end that can be found, and the bound proved for it."""
+    model = DayModel(cards, work)
+    model.pool()
+    ends = model.model.new_int_var(0, (placed.ends - cards.kitchen.open) // STEP, "ends")
+    for item in model.items:
+        model.model.add(item.start + item.steps <= ends)
+    model.model.minimize(ends)
+    solver, status = _solve(model.model, effort, seed)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return placed
+    bound = cards.kitchen.open + STEP * round(solver.best_objective_bound)
+    best = round(solver.objective_value)
+    model.model.add(ends <= best)
+    model.model.minimize(
+        cp_model.LinearExpr.sum([item.start for item in model.items]) + 3 * cp_model.LinearExpr.sum(model.start)
+    )
+    model.model.clear_hints()
+    for var in _times(model):
+        model.model.add_hint(var, solver.value(var))
+    closer, status = _solve(model.model, effort, seed)
+    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return replace(placed, bound=bound)
+    answer = name_people(cards, work, model, closer, effort, seed)
+    found = answer.timetable
+    if found is None or found.ends > placed.ends:
+        return replace(placed, bound=bound)
+    return replace(found, bound=bound)
+
+
+def _times(model: DayModel) -> list[cp_model.IntVar]:
+    """Every start time of a day, those of dissolving first."""
+    return [*model.start, *model.wash, *model.load, *model.pieces, *model.breaks.values()]
+
+
+def _cooks_per_batch(model: DayModel, chosen: list[dict[int, cp_model.IntVar]]) -> cp_model.LinearExpr:
+    """How many people cook at each batch, added up: fewer means fewer pans handed over."""
+    at: dict[tuple[int, int], cp_model.IntVar] = {}
+    for item, options in zip(model.items, chosen, strict=True):
+        if WORK_OF[item.kind] is Work.COOK:
+            for person, does in options.items():
+                key = (item.batch, person)
+                if key not in at:
+                    at[key] = model.model.new_bool_var(f"cooks {key}")
+                model.model.add_implication(does, at[key])
+    return cp_model.LinearExpr.sum(list(at.values()))
+
+
+def _solve(model: cp_model.CpModel, effort: float, seed: int) -> tuple[cp_model.CpSolver, int]:
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = seed
+    solver.parameters.max_deterministic_time = effort
+    return solver, int(solver.solve(model))
+
+
+def _read(
+    model: DayModel, chosen: list[dict[int, cp_model.IntVar]], solver: cp_model.CpSolver
+) -> DayTimetable:
+    opening = model.cards.kitchen.open
+    tasks = []
+    for item, options in zip(model.items, chosen, strict=True):
+        start = opening + STEP * solver.value(item.start)
+        people = tuple(person for person, does in options.items() if solver.boolean_value(does))
+        tasks.append(Task(item.batch, item.kind, start, start + STEP * item.steps, people))
+    starts = [solver.value(var) for var in model.start]
+    held = [(s, solver.value(w) + c.wash // STEP) for s, w, c in zip(starts, model.wash, model.batches, strict=True)]
+    on = [(s, s + model.cards.hold(c) // STEP) for s, c in zip(starts, model.batches, strict=True)]
+    return DayTimetable(
+        tasks=tuple(sorted(tasks, key=lambda task: (task.start, task.batch, task.end))),
+        pans=_numbered(held, [card.pan for card in model.batches]),
+        rings=_numbered(on, [card.ring for card in model.batches]),
+        breaks=tuple((p, opening + STEP * solver.value(var)) for p, var in model.breaks.items()),
+        ends=max((task.end for task in tasks), default=opening),
+        bound=opening,
+    )
+
+
+def _numbered(spans: list[tuple[int, int]], classes: list[int]) -> tuple[int, ...]:
+    """Give each span a place of its class that is free (first come, first served never needs more)."""
+    numbers = [0] * len(spans)
+    free_from: dict[int, list[int]] = {}
+    for n in sorted(range(len(spans)), key=lambda n: spans[n]):
+        places = free_from.setdefault(classes[n], [])
+        for i, free in enumerate(places):
+            if free <= spans[n][0]:
+                places[i], numbers[n] = spans[n][1], i
+                break
+        else:
+            numbers[n] = len(places)
+            places.append(spans[n][1])
+    return tuple(numbers)

@@ -1,0 +1,28 @@
+"""Plotly figures of a plan; none of them knows what shows it.
+
+Every function takes the plan, its scenario and a ``Look``, and returns a figure without a legend;
+``key`` gives the legend as HTML that wraps on a narrow screen.
+"""
+
+from scheduler.views.charts.calendar import day_by_ring, week_by_ring
+from scheduler.views.charts.freezer import freezer_level, freezing_per_day
+from scheduler.views.charts.fruit import fates_by_fruit, fruit_by_day
+from scheduler.views.charts.goals import goals
+from scheduler.views.charts.keys import fate_key, fruit_key, stage_key
+from scheduler.views.charts.orders import jars_by_order
+from scheduler.views.charts.people import day_by_person
+
+__all__ = [
+    "day_by_person",
+    "day_by_ring",
+    "fate_key",
+    "fates_by_fruit",
+    "freezer_level",
+    "freezing_per_day",
+    "fruit_by_day",
+    "fruit_key",
+    "goals",
+    "jars_by_order",
+    "stage_key",
+    "week_by_ring",
+]

@@ -1,0 +1,123 @@
+"""The freezer draw-down: its level by fruit against its room, and what is frozen and thawed each day."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import plotly.graph_objects as go
+
+from scheduler.domain.scenario import Scenario
+from scheduler.plan import Plan
+from scheduler.views import words
+from scheduler.views.look import Look, dress, fruit_fill, ink_on, pattern
+
+_HEIGHT = 330
+
+
+def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
+    """kg as prepared in the freezer at the end of each day, stacked by fruit; the dashed line is its room."""
+    figure = go.Figure()
+    days = scenario.dates()
+    for fruit in scenario.fruits:
+        left = daily(plan, fruit.name, "left", days)
+        if any(left):
+            _stack(figure, left, fruit.name, "in the freezer", scenario, look)
+    _limit(figure, scenario.kitchen.freezer.kg, f"room for {words.kg(scenario.kitchen.freezer.kg)}", look)
+    top = max([scenario.kitchen.freezer.kg, *_sums(plan, days, "left")])
+    return _days(dress(figure, look, _HEIGHT), days, [0, top * 1.16])
+
+
+def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
+    """kg frozen (up) and thawed (down) on each day; the dashed line is what it freezes in a day."""
+    figure = go.Figure()
+    days = scenario.dates()
+    for fruit in scenario.fruits:
+        into = daily(plan, fruit.name, "frozen", days)
+        out = [-x for x in daily(plan, fruit.name, "thawed", days)]
+        if any(into):
+            _stack(figure, into, fruit.name, "frozen", scenario, look)
+        if any(out):
+            _stack(figure, out, fruit.name, "thawed", scenario, look)
+    most = scenario.kitchen.freezer.freeze_kg_per_day
+    _limit(figure, most, f"freezes {words.kg(most)} a day at most", look)
+    deepest = max([0.0, *_sums(plan, days, "thawed")])
+    top = max([most, *_sums(plan, days, "frozen")])
+    figure.add_hline(y=0, line={"color": look.faint, "width": 1})
+    return _days(dress(figure, look, _HEIGHT), days, [-deepest * 1.1, top * 1.2])
+
+
+def daily(plan: Plan, fruit: str, what: str, days: tuple[date, ...]) -> list[float]:
+    """kg of ``what`` (a field of ``FreezerDay``) of a fruit on each of ``days``."""
+    found = dict.fromkeys(days, 0.0)
+    for row in plan.freezer:
+        if row.fruit == fruit and row.day in found:
+            found[row.day] += getattr(row, what)
+    return [round(found[day], 3) for day in days]
+
+
+def _sums(plan: Plan, days: tuple[date, ...], what: str) -> list[float]:
+    return [sum(getattr(row, what) for row in plan.freezer if row.day == day) for day in days]
+
+
+def _stack(
+    figure: go.Figure, values: list[float], fruit: str, verb: str, scenario: Scenario, look: Look
+) -> None:
+    known, days = scenario.fruit(fruit), scenario.dates()
+    fill = fruit_fill(known, scenario, look)
+    hover = [
+        f"{words.day_name(day)}<br><b>{known.letter} {fruit}</b>: {words.kg(abs(value))} {verb}"
+        for day, value in zip(days, values, strict=True)
+    ]
+    few = len(days) <= 14
+    figure.add_trace(
+        go.Bar(
+            x=list(days),
+            y=values,
+            name=f"{known.letter} {fruit}",
+            customdata=hover,
+            hovertemplate="%{customdata}<extra></extra>",
+            offsetgroup="one",
+            text=[known.letter if value else "" for value in values] if few else None,
+            textposition="inside",
+            insidetextanchor="middle",
+            textangle=0,
+            constraintext="both",
+            insidetextfont={"size": 13, "color": ink_on(fill.colour)},
+            marker={
+                "color": fill.colour,
+                "line": {"color": look.paper, "width": 1 if few else 0},
+                "pattern": pattern(fill, look),
+            },
+        )
+    )
+
+
+def _limit(figure: go.Figure, level: float, text: str, look: Look) -> None:
+    figure.add_hline(y=level, line={"color": look.berry, "width": 1.5, "dash": "dash"})
+    figure.add_annotation(
+        x=0,
+        xref="paper",
+        y=level,
+        text=text,
+        showarrow=False,
+        xanchor="left",
+        yanchor="bottom",
+        font={"color": look.berry, "size": 12},
+    )
+
+
+def _days(figure: go.Figure, days: tuple[date, ...], span: list[float]) -> go.Figure:
+    figure.update_layout(barmode="relative")
+    figure.update_yaxes(range=span, ticksuffix=" kg")
+    figure.update_xaxes(
+        showgrid=False, tickvals=(named := _named(days)), ticktext=[words.two_lines(day) for day in named]
+    )
+    return figure
+
+
+def _named(days: tuple[date, ...]) -> list[date]:
+    """The days whose names fit below an axis on a phone: seven at most."""
+    if len(days) <= 14:
+        return list(days[:: 1 if len(days) <= 7 else 2])
+    mondays = [day for day in days if day.weekday() == 0]
+    return mondays[:: max(1, -(-len(mondays) // 6))]

@@ -1,0 +1,70 @@
+"""Keys to the charts as HTML: swatches that wrap on a phone and can be read aloud."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from html import escape
+
+from scheduler.domain.scenario import Scenario
+from scheduler.plan import Plan, StageKind
+from scheduler.views.look import FATES, Fill, Look, break_fill, fate_fills, fruit_fill, ink_on, stage_fill
+
+_HATCH = {
+    "/": "repeating-linear-gradient(135deg,{ink} 0 1.5px,transparent 1.5px 6px)",
+    "\\": "repeating-linear-gradient(45deg,{ink} 0 1.5px,transparent 1.5px 6px)",
+    "-": "repeating-linear-gradient(0deg,{ink} 0 1.2px,transparent 1.2px 5px)",
+    "|": "repeating-linear-gradient(90deg,{ink} 0 1.2px,transparent 1.2px 5px)",
+    ".": "radial-gradient({ink} 1.1px,transparent 1.4px)",
+    "x": "repeating-linear-gradient(45deg,{ink} 0 1.2px,transparent 1.2px 6px),"
+    "repeating-linear-gradient(135deg,{ink} 0 1.2px,transparent 1.2px 6px)",
+    "+": "repeating-linear-gradient(0deg,{ink} 0 1.2px,transparent 1.2px 6px),"
+    "repeating-linear-gradient(90deg,{ink} 0 1.2px,transparent 1.2px 6px)",
+}
+
+_STAGE_WORDS = {StageKind.REBOIL: "re-boil allowance"}
+
+
+def fruit_key(plan: Plan, scenario: Scenario, look: Look, patterned: bool = True) -> str:
+    """Letter, swatch and name of every fruit of the plan; on the clock fruits have no pattern."""
+    seen = {m.fruit for m in plan.mixes} | {r.fruit for r in plan.lots} | {r.fruit for r in plan.freezer}
+    fruits = [fruit for fruit in scenario.fruits if fruit.name in seen]
+    fills = [fruit_fill(fruit, scenario, look) for fruit in fruits]
+    drawn = fills if patterned else [Fill(fill.colour) for fill in fills]
+    return _key([(fill, f.letter, f.name) for fill, f in zip(drawn, fruits, strict=True)], look)
+
+
+def stage_key(look: Look, kinds: Iterable[StageKind], with_break: bool = False) -> str:
+    """Stages as they are drawn, in a neutral colour (each batch has its fruit's)."""
+    drawn = [(stage_fill(kind, look.faint, look), _STAGE_WORDS.get(kind, kind.value)) for kind in kinds]
+    if with_break:
+        drawn.append((break_fill(look), "break"))
+    return _key([(fill, "", name) for fill, name in drawn], look)
+
+
+def fate_key(look: Look) -> str:
+    """What becomes of fruit, as drawn."""
+    return _key([(fill, "", fate) for fate, fill in fate_fills(look).items() if fate in FATES], look)
+
+
+def _key(entries: Iterable[tuple[Fill, str, str]], look: Look) -> str:
+    items = "".join(
+        f'<li style="display:flex;align-items:center;gap:.4rem">'
+        f'<span aria-hidden="true" style="{_swatch(fill, look)}"></span>'
+        f"{escape(f'{letter} {name}'.strip())}</li>"
+        for fill, letter, name in entries
+    )
+    return (
+        f'<ul style="display:flex;flex-wrap:wrap;gap:.3rem 1rem;list-style:none;margin:.2rem 0;padding:0;'
+        f'font-size:.85rem;color:{look.ink}">{items}</ul>'
+    )
+
+
+def _swatch(fill: Fill, look: Look) -> str:
+    ink = ink_on(fill.colour)
+    hatch = _HATCH.get(fill.pattern, "").format(ink=f"{ink}99")
+    layers = f"background-image:{hatch};" if hatch else ""
+    size = "background-size:5px 5px;" if fill.pattern == "." else ""
+    return (
+        f"display:inline-block;width:1.5rem;height:1.1rem;border-radius:3px;border:1px solid {look.faint};"
+        f"background-color:{fill.colour};{layers}{size}"
+    )

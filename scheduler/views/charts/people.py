@@ -1,0 +1,90 @@
+"""Who does what: people as rows, their shift, break and stages on the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+import plotly.graph_objects as go
+
+from scheduler.domain.scenario import Scenario
+from scheduler.plan import DayShift, Plan, Stage
+from scheduler.views import words
+from scheduler.views.charts.calendar import batch_colour, batch_hover
+from scheduler.views.charts.lanes import Bar, Label, clock_figure
+from scheduler.views.look import Fill, Look, break_fill, ink_on, stage_fill
+
+_ROW = 78
+_TOP, _ROOM = -0.17, 0.58
+"""Where the bars of a row begin and how much of the row they share."""
+
+MINUTES_PER_LETTER = 15
+"""A stage shorter than this for each of its letters carries none: on a phone they would not fit."""
+
+
+def day_by_person(plan: Plan, scenario: Scenario, day: date, look: Look) -> go.Figure:
+    """One day, a row for everybody who comes in; overlapping stages (one cook, two pans) share the row."""
+    shifts = [shift for shift in plan.shifts if shift.day == day]
+    order = [person.name for person in scenario.people]
+    shifts.sort(key=lambda shift: order.index(shift.person))
+    bars: list[Bar] = []
+    labels: list[Label] = []
+    for row, shift in enumerate(shifts):
+        mine = [s for s in plan.stages if s.day == day and shift.person in s.people]
+        bars += _presence(row, shift, look)
+        for stage, lane, lanes in lanes_of(mine):
+            bar, label = _stage(stage, row, lane, lanes, plan, scenario, look)
+            bars.append(bar)
+            labels += label
+    kitchen = scenario.kitchen
+    first = min([kitchen.open, *(shift.start for shift in shifts)])
+    last = max([kitchen.close, *(shift.leaves for shift in shifts)])
+    return clock_figure([_name(shift) for shift in shifts], bars, labels, (first, last), look, _ROW)
+
+
+def lanes_of(stages: Sequence[Stage]) -> list[tuple[Stage, int, int]]:
+    """Each stage with its lane and the number of lanes of its cluster; overlapping stages differ in lane."""
+    placed: list[tuple[Stage, int, int]] = []
+    cluster: list[tuple[Stage, int]] = []
+    ends: list[int] = []
+    for stage in sorted(stages, key=lambda s: (s.start, s.end, s.batch)):
+        if ends and stage.start >= max(ends):
+            placed += [(one, lane, len(ends)) for one, lane in cluster]
+            cluster, ends = [], []
+        lane = next((i for i, end in enumerate(ends) if end <= stage.start), len(ends))
+        ends[lane : lane + 1] = [stage.end]
+        cluster.append((stage, lane))
+    return placed + [(one, lane, len(ends)) for one, lane in cluster]
+
+
+def _name(shift: DayShift) -> str:
+    late = f", {shift.overtime_minutes} min of it overtime" if shift.overtime_minutes else ""
+    return f"<b>{shift.person}</b>  {words.clock(shift.start)}–{words.clock(shift.leaves)}{late}"
+
+
+def _presence(row: int, shift: DayShift, look: Look) -> list[Bar]:
+    middle = _TOP + _ROOM / 2
+    hover = f"<b>{shift.person}</b> is in from {words.clock(shift.start)} to {words.clock(shift.leaves)}"
+    bars = [Bar(row, shift.start, shift.leaves, Fill(look.card), hover, "", middle, _ROOM)]
+    if shift.break_start is not None:
+        end = shift.break_start + shift.break_minutes
+        text = f"<b>{shift.person}</b> has a break, {words.clock(shift.break_start)}–{words.clock(end)}"
+        bars.append(Bar(row, shift.break_start, end, break_fill(look), text, "", middle, _ROOM))
+    return bars
+
+
+def _stage(
+    stage: Stage, row: int, lane: int, lanes: int, plan: Plan, scenario: Scenario, look: Look
+) -> tuple[Bar, list[Label]]:
+    batch = next((b for b in plan.batches if b.id == stage.batch), None)
+    colour = batch_colour(batch, plan, scenario, look) if batch else look.water
+    fill = stage_fill(stage.kind, colour, look)
+    about = batch_hover(batch, plan, scenario) if batch else "fruit for the freezer"
+    hover = f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b><br>{about}"
+    height = _ROOM / lanes
+    middle = _TOP + height * (lane + 0.5)
+    bar = Bar(row, stage.start, stage.end, fill, hover, stage.batch, middle, height * 0.94)
+    letters = words.letters(batch, plan, scenario) if batch else ""
+    if not letters or stage.end - stage.start < MINUTES_PER_LETTER * len(letters) or lanes > 2:
+        return bar, []
+    return bar, [Label(row, (stage.start + stage.end) / 2, letters, ink_on(fill.colour), middle)]

@@ -1,0 +1,54 @@
+"""Page "Freezer": its level by fruit against its room, what goes in and out, and what must go first."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from scheduler.views import charts, tables, words
+from scheduler.views.dashboard import parts
+from scheduler.views.dashboard.state import Shown
+
+
+def show(shown: Shown) -> None:
+    """Draw the page."""
+    plan, scenario = shown.ready, shown.scenario
+    st.header("Freezer")
+    if not plan.freezer:
+        parts.note("The freezer is empty, and nothing is frozen in this plan.")
+        return
+    last = scenario.dates()[-1]
+    ends = sum(row.left for row in plan.freezer if row.day == last)
+    begins = sum(row.opening for row in plan.freezer if row.day == scenario.dates()[0])
+    parts.cards(
+        [
+            (words.kg(begins), "in it at the start", "", ""),
+            (words.kg(ends), "in it at the end", "", ""),
+            (words.kg(sum(row.frozen for row in plan.freezer)), "frozen", "", ""),
+            (words.kg(sum(row.thawed for row in plan.freezer)), "thawed and cooked", "", ""),
+        ]
+    )
+    st.subheader("Draw-down")
+    st.caption("kg as prepared at the end of each day.")
+    st.html(charts.fruit_key(plan, scenario, shown.look))
+    table = tables.freezer_table(plan)
+    figure = charts.freezer_level(plan, scenario, shown.look)
+    parts.chart(
+        figure, "level", "Freezer level by fruit and day against its room", table, "Every lot and day"
+    )
+    st.subheader("In and out")
+    st.caption("Above the line: frozen that day. Below it: thawed.")
+    moves = table[(table["frozen kg"] > 0) | (table["thawed kg"] > 0) | (table["past its date kg"] > 0)]
+    parts.chart(
+        charts.freezing_per_day(plan, scenario, shown.look),
+        "freezing",
+        "kg frozen and thawed each day",
+        moves,
+    )
+    left = sorted(
+        (row.use_by, row.lot, row.left) for row in plan.freezer if row.day == last and row.left > 0.05
+    )
+    if left:
+        st.subheader("Still in it at the end, what must go first on top")
+        parts.rows(
+            (f"by {words.day_name(use_by)} {use_by.year}", lot, words.kg(kg)) for use_by, lot, kg in left
+        )

@@ -1,0 +1,41 @@
+"""Page "Fruit": what happens to each fruit, in all and day by day."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from scheduler.views import charts, tables
+from scheduler.views.dashboard import parts
+from scheduler.views.dashboard.state import Shown
+
+
+def show(shown: Shown) -> None:
+    """Draw the page."""
+    plan, scenario = shown.ready, shown.scenario
+    st.header("What happens to each fruit")
+    fresh = [fruit.name for fruit in scenario.fruits if any(row.fruit == fruit.name for row in plan.lots)]
+    if not fresh:
+        parts.note("No fresh fruit comes in: this plan lives from the freezer.", ["See the page Freezer."])
+        return
+    st.html(charts.fate_key(shown.look))
+    parts.chart(
+        charts.fates_by_fruit(plan, scenario, shown.look),
+        "fates",
+        "kg of each fruit by what became of it",
+        tables.fate_table(plan, scenario).reset_index(),
+    )
+    st.caption(
+        "Sold, given up, spoiled and left are kg as picked; cooked and frozen are kg as prepared; trimmed is "
+        "what preparing takes away. Given up is thrown away before it goes over, to spare hands or room."
+    )
+    st.subheader("Day by day")
+    names = {fruit.name: f"{fruit.letter} {fruit.name}" for fruit in scenario.fruits}
+    chosen = st.selectbox("Fruit", fresh, format_func=names.__getitem__, key="fruit")
+    parts.chart(
+        charts.fruit_by_day(plan, scenario, chosen, shown.look),
+        "fruit-days",
+        f"kg of {chosen} by day and by what became of it",
+        tables.lot_table(plan, chosen),
+        "Every lot and day",
+    )
+    st.caption("Left is what stands in the chiller overnight; it opens the next day.")

@@ -1,0 +1,79 @@
+"""The live part: how a planning run stands, redrawn every second while it works."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import streamlit as st
+
+from scheduler.views import words
+from scheduler.views.dashboard import parts, runs
+
+STAGES = {
+    "habit": "Habit's plan, the one to beat",
+    "spoiled": "Least value of fruit lost",
+    "short": "Fewest jars missing from orders",
+    "money": "Least money spent",
+    "tidiness": "Fewest recipes started",
+    "polish": "Earlier finishes, day by day",
+}
+
+
+def progress(home: Path, input_hash: str, currency: str, where: str) -> None:
+    """Draw the run of ``input_hash``; ``where`` is "sidebar" (a bar and Stop) or "page" (every stage)."""
+    draw = _sidebar if where == "sidebar" else _page
+    draw(home, input_hash, currency)
+
+
+@st.fragment(run_every=1.0)
+def _sidebar(home: Path, input_hash: str, currency: str) -> None:
+    run = _running(home, input_hash)
+    stage = STAGES.get(run.steps[-1].stage, run.steps[-1].stage) if run.steps else "Reading the scenario"
+    share = min(1.0, run.elapsed / run.asked_seconds) if run.asked_seconds else 0.0
+    st.progress(share, text=f"{stage} · {run.elapsed:.0f} of at most {run.asked_seconds:.0f} s")
+    if run.stopping:
+        st.caption("Stopping; the best plan so far is kept.")
+    elif st.button("Stop and keep the best", key="stop", width="stretch"):
+        runs.stop(home, input_hash)
+        st.rerun(scope="fragment")
+
+
+@st.fragment(run_every=1.0)
+def _page(home: Path, input_hash: str, currency: str) -> None:
+    run = _running(home, input_hash)
+    latest = {step.stage: step for step in run.steps}
+    now = run.steps[-1].stage if run.steps else ""
+    st.subheader("Planning")
+    parts.rows(
+        (_mark(stage, now, latest), title, _numbers(latest.get(stage), currency))
+        for stage, title in STAGES.items()
+    )
+
+
+def _running(home: Path, input_hash: str) -> runs.Run:
+    """The run, or a redraw of the whole page once it has ended."""
+    run = runs.look(home, input_hash)
+    if run.state != "running":
+        st.rerun()
+    return run
+
+
+def _mark(stage: str, now: str, latest: dict[str, runs.Step]) -> str:
+    if stage == now:
+        return "at work"
+    return "done" if stage in latest else "to come"
+
+
+def _numbers(step: runs.Step | None, currency: str) -> str:
+    if step is None:
+        return ""
+    told = []
+    if step.value is not None:
+        told.append(f"best so far {words.goal_amount(step.value, step.unit, currency)}")
+    if step.bound is not None:
+        told.append(f"cannot be below {words.goal_amount(step.bound, step.unit, currency)}")
+    if step.gap is not None:
+        told.append(f"gap {words.percent(step.gap)}")
+    if step.message:
+        told.append(step.message)
+    return ", ".join(told)

@@ -1,0 +1,155 @@
+"""The frame of the dashboard: choice of scenario, the Plan button, and the pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import streamlit as st
+
+from scheduler.domain.scenario import Situation
+from scheduler.views import words
+from scheduler.views.dashboard import (
+    calendar,
+    freezer,
+    fruit,
+    live,
+    orders,
+    parts,
+    people,
+    runs,
+    scenario,
+    state,
+    week,
+)
+from scheduler.views.dashboard.state import Shown
+
+TITLE = "Maslin"
+ICON = "🍓"
+ELSEWHERE = "another folder …"
+SECONDS = (10, 30, 60, 120, 300, 600)
+
+PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
+    ("This week", "week", "The headline numbers and what the plan saves", week.show),
+    ("Cook calendar", "calendar", "Batches on their rings", calendar.show),
+    ("Who does what", "people", "Everybody's day", people.show),
+    ("Freezer", "freezer", "The draw-down of the freezer", freezer.show),
+    ("Fruit", "fruit", "What happens to each fruit", fruit.show),
+    ("Orders and store", "orders", "Orders, jars and what to buy", orders.show),
+    ("Scenario", "scenario", "", scenario.show),
+)
+"""Title, address, what will stand there once there is a plan ("" if it needs none), the page."""
+
+
+def main(root: Path) -> None:
+    """Draw the page that the browser asks for; ``root`` holds the folder ``scenarios``."""
+    st.set_page_config(page_title=TITLE, page_icon=ICON, layout="wide")
+    look = state.current_look()
+    parts.wear(look)
+    st.logo(_mark(look.leaf, look.berry), size="large")
+    with st.sidebar:
+        folder = _choose(root / "scenarios")
+    found = state.read(folder) if folder else None
+    shown = _shown(folder, found) if folder and isinstance(found, Situation) else None
+    if shown:
+        with st.sidebar:
+            _plan_controls(shown)
+    pages = [
+        st.Page(
+            _page(shown, found, folder, show, title, what), title=title, url_path=path, default=path == "week"
+        )
+        for title, path, what, show in PAGES
+    ]
+    st.navigation(pages).run()
+
+
+def _page(
+    shown: Shown | None,
+    found: state.Read | None,
+    folder: Path | None,
+    show: Callable[[Shown], None],
+    title: str,
+    what: str,
+) -> Callable[[], None]:
+    """A page that first says what stands in its way: no folder, faults, a run at work, no plan."""
+
+    def draw() -> None:
+        if folder is None or found is None:
+            parts.note(
+                "Choose a scenario folder on the left.", ["It holds the farm's files: see the README."]
+            )
+        elif shown is None:
+            assert isinstance(found, tuple)
+            parts.faults(found, str(folder))
+        else:
+            _news(shown)
+            if what and shown.plan is None:
+                parts.no_plan_yet(shown, title, what)
+            else:
+                show(shown)
+
+    return draw
+
+
+def _shown(folder: Path, situation: Situation) -> Shown:
+    home = runs.plans_home()
+    run = runs.look(home, situation.input_hash)
+    return Shown(
+        folder, situation, state.plan_of(home, situation.input_hash), run, home, state.current_look()
+    )
+
+
+def _choose(scenarios: Path) -> Path | None:
+    """The scenario folder; it also stands in the page's address, so that a reload finds it."""
+    names = sorted(path.name for path in scenarios.iterdir() if path.is_dir()) if scenarios.is_dir() else []
+    asked = st.query_params.get("scenario", names[0] if names else "")
+    first = names.index(asked) if asked in names else len(names)
+    chosen = st.selectbox("Scenario", [*names, ELSEWHERE], index=first, key="scenario")
+    if chosen != ELSEWHERE:
+        st.query_params["scenario"] = chosen
+        return scenarios / chosen
+    typed = st.text_input(
+        "Folder", value="" if asked in names else asked, key="folder", placeholder="/home/me/jam/july"
+    )
+    if not typed.strip():
+        return None
+    st.query_params["scenario"] = typed
+    return Path(typed).expanduser()
+
+
+def _plan_controls(shown: Shown) -> None:
+    """How long, and Plan; or, while it works, how far it is, and Stop."""
+    hash_ = shown.situation.input_hash
+    if shown.run.state == "running":
+        live.progress(shown.home, hash_, shown.scenario.currency, "sidebar")
+        return
+    seconds = st.select_slider("Seconds to plan, at most", SECONDS, value=60, key="seconds")
+    if st.button("Plan again" if shown.plan else "Plan", type="primary", width="stretch", key="plan"):
+        try:
+            runs.start(shown.home, hash_, shown.folder, float(seconds))
+        except OSError as error:
+            st.error(f"Planning could not start: {error.strerror}. Is there room on the disk?")
+            return
+        st.rerun()
+    if shown.plan:
+        how = words.STATUS[shown.plan.status].split(":")[0]
+        st.caption(f"Last plan: {how}; made in {shown.plan.seconds:.0f} s.")
+
+
+def _news(shown: Shown) -> None:
+    """A run at work, or how the last one failed, above every page."""
+    if shown.run.state == "running":
+        live.progress(shown.home, shown.situation.input_hash, shown.scenario.currency, "page")
+    elif shown.run.state == "failed":
+        kept = "The plan below is the one before." if shown.plan else "There is no plan to show."
+        parts.note("Planning ended without a plan. " + kept, shown.run.said, "bad")
+
+
+def _mark(leaf: str, berry: str) -> str:
+    """The mark of this program: a berry under a leaf, and its name."""
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 150 34" width="150" height="34" role="img">'
+        f'<path d="M5 14c0-4 6-6 11-6s11 2 11 6c0 8-6 17-11 17S5 22 5 14z" fill="{berry}"/>'
+        f'<path d="M16 10C11 10 8 7 7 3c4 0 7 1 9 4 2-3 5-4 9-4-1 4-4 7-9 7z" fill="{leaf}"/>'
+        f'<text x="37" y="25" font-family="Georgia,serif" font-size="24" fill="{leaf}">{TITLE}</text></svg>'
+    )

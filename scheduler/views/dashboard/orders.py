@@ -1,0 +1,45 @@
+"""Page "Orders and store": what to buy and by when, orders filled, jars of each recipe."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from scheduler.views import charts, tables, words
+from scheduler.views.dashboard import parts
+from scheduler.views.dashboard.state import Shown
+
+
+def show(shown: Shown) -> None:
+    """Draw the page."""
+    plan, scenario = shown.ready, shown.scenario
+    st.header("Orders and store")
+    st.subheader("To buy")
+    buys = tables.purchase_table(plan, scenario)
+    if buys.empty:
+        parts.note("Nothing to buy: the dry store and its deliveries are enough.", tone="good")
+    else:
+        total = words.money(sum(p.cost for p in plan.purchases), plan.currency)
+        st.caption(f"The last day to order stands first. {total} in all.")
+        parts.rows(
+            (
+                f"by {row['last day to order']}",
+                f"{row['good']}, {row['quantity']}",
+                f"needed on the morning of {row['needed on the morning of']}; {row['cost']}",
+            )
+            for _, row in buys.iterrows()
+        )
+    st.subheader("Orders")
+    missing = sum(line.jars - line.filled for line in plan.orders)
+    if not plan.orders:
+        parts.note("No orders fall due in these days.")
+    else:
+        if missing:
+            parts.note(f"{words.jars(missing)} not filled. Tell these customers early.", tone="bad")
+        else:
+            parts.note("All orders are filled.", tone="good")
+        figure = charts.jars_by_order(plan, scenario, shown.look)
+        parts.chart(
+            figure, "orders", "Jars filled and missing of each order", tables.order_table(plan, scenario)
+        )
+    st.subheader("Jars of each recipe")
+    parts.grid(tables.recipe_table(plan, scenario))

@@ -1,0 +1,149 @@
+"""Pieces that pages are made of: cards, charts with their tables, choices of day, empty states."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from html import escape
+
+import pandas as pd
+import plotly.graph_objects as go
+import streamlit as st
+
+from scheduler.errors import Fault
+from scheduler.views import words
+from scheduler.views.dashboard.state import Shown
+from scheduler.views.look import Look
+
+STYLE = """<style>
+.block-container{max-width:1180px;padding-top:2.6rem}
+@media (max-width:640px){.block-container{padding-left:.9rem;padding-right:.9rem}}
+.m-cards{display:grid;grid-template-columns:repeat(auto-fit,minmax(7.8rem,1fr));gap:.6rem;
+ margin:.2rem 0 .6rem}
+.m-card{border:1px solid var(--m-line);border-radius:6px;padding:.6rem .8rem;background:var(--m-card)}
+.m-card b{display:block;font-size:1.55rem;line-height:1.25;font-weight:600;
+ font-family:Georgia,'Liberation Serif',serif}
+.m-card span{display:block;font-size:.85rem;color:var(--m-faint);line-height:1.3}
+.m-card em{display:block;font-style:normal;font-size:.85rem;margin-top:.2rem;line-height:1.3}
+.m-card em.good{color:var(--m-leaf)}.m-card em.bad{color:var(--m-berry)}
+.m-rows{list-style:none;margin:.2rem 0!important;padding:0!important;border-top:1px solid var(--m-line)}
+.m-rows li{margin:0!important;display:grid;grid-template-columns:7.2rem 1fr;gap:.1rem .8rem;padding:.45rem 0;
+ border-bottom:1px solid var(--m-line);margin:0;overflow-wrap:anywhere}
+.m-rows li>b{font-weight:600}.m-rows small{color:var(--m-faint);font-size:.85rem;display:block}
+.m-note{border-left:4px solid var(--m-amber);background:var(--m-card);padding:.6rem .9rem;
+ border-radius:0 6px 6px 0;
+ margin:.3rem 0}
+.m-note.bad{border-color:var(--m-berry)}.m-note.good{border-color:var(--m-leaf)}
+.m-note p{margin:0 0 .25rem}.m-note ul{margin:.2rem 0 0;padding-left:1.1rem}
+</style>"""
+
+
+def wear(look: Look) -> None:
+    """Put the look's colours where the style sheet finds them."""
+    colours = {
+        "line": look.line,
+        "card": look.card,
+        "faint": look.faint,
+        "leaf": look.leaf,
+        "berry": look.berry,
+        "amber": look.amber,
+    }
+    root = ";".join(f"--m-{name}:{colour}" for name, colour in colours.items())
+    st.html(STYLE.replace("<style>", "<style>:root{" + root + "}"))
+
+
+def cards(items: Iterable[tuple[str, str, str, str]]) -> None:
+    """Headline numbers: (number, what it is, a remark, "good", "bad" or "")."""
+    made = "".join(
+        f'<div class="m-card"><span>{escape(what)}</span><b>{escape(number)}</b>'
+        + (f'<em class="{tone}">{escape(remark)}</em>' if remark else "")
+        + "</div>"
+        for number, what, remark, tone in items
+    )
+    st.html(f'<div class="m-cards">{made}</div>')
+
+
+def rows(items: Iterable[tuple[str, str, str]]) -> None:
+    """A list that reads well on a phone: (when or who, what, small print)."""
+    made = "".join(
+        f"<li><b>{escape(head)}</b><span>{escape(text)}"
+        + (f"<small>{escape(small)}</small>" if small else "")
+        + "</span></li>"
+        for head, text, small in items
+    )
+    st.html(f'<ul class="m-rows">{made}</ul>')
+
+
+def note(title: str, lines: Sequence[str] = (), tone: str = "") -> None:
+    """A remark that is not missed; ``tone`` is "good", "bad" or ""."""
+    listed = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    st.html(
+        f'<div class="m-note {tone}" role="note"><p><b>{escape(title)}</b></p>'
+        + (f"<ul>{listed}</ul>" if listed else "")
+        + "</div>"
+    )
+
+
+def chart(figure: go.Figure, key: str, alt: str, table: pd.DataFrame, heading: str = "The numbers") -> None:
+    """A figure, and its numbers as a table behind it."""
+    st.plotly_chart(
+        figure, theme=None, key=key, alt=alt, config={"displayModeBar": False, "displaylogo": False}
+    )
+    with st.expander(heading):
+        grid(table)
+
+
+def grid(table: pd.DataFrame) -> None:
+    """A table without a row index; kg to one decimal."""
+    decimals = {
+        name: st.column_config.NumberColumn(format="%.1f") for name in table.select_dtypes("float").columns
+    }
+    st.dataframe(table, hide_index=True, column_config=decimals)
+
+
+def choose_day(days: Sequence[date], key: str, label: str = "Day") -> date | None:
+    """One of ``days``; today's is offered first if it is among them."""
+    if not days:
+        return None
+    today = date.today()
+    first = days.index(today) if today in days else 0
+    return st.selectbox(label, days, index=first, format_func=words.day_name, key=key)
+
+
+def weeks(days: Sequence[date]) -> list[tuple[date, ...]]:
+    """Days by calendar week, in order."""
+    found: dict[tuple[int, int], list[date]] = {}
+    for day in days:
+        found.setdefault(day.isocalendar()[:2], []).append(day)
+    return [tuple(week) for week in found.values()]
+
+
+def take_care() -> None:
+    """The usual cautions."""
+    note("Take care", words.CAUTIONS)
+
+
+def faults(found: Sequence[Fault], folder: str) -> None:
+    """Every fault of a scenario folder, by file."""
+    st.header("This scenario cannot be read yet")
+    many = "1 fault" if len(found) == 1 else f"{len(found)} faults"
+    note(f"{many} in {folder}. Nothing is planned until they are mended; then reload this page.", tone="bad")
+    for file in dict.fromkeys(fault.file for fault in found):
+        st.subheader(file)
+        rows(
+            (fault.where or "the file", f"Found {fault.found}. {fault.remedy}", f"allowed: {fault.allowed}")
+            for fault in found
+            if fault.file == file
+        )
+
+
+def no_plan_yet(shown: Shown, title: str, what: str) -> None:
+    """What a page says before there is a plan."""
+    st.header(title)
+    if shown.run.state == "running":
+        note(f"{what} will stand here as soon as the plan is made.")
+    else:
+        note(
+            f"No plan yet for {shown.scenario.name} as its files are now.",
+            [f"Press Plan, and {what[0].lower()}{what[1:]} will stand here."],
+        )

@@ -1,0 +1,48 @@
+"""Page "Who does what": everybody's day, on the clock and as a list."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from scheduler.plan import StageKind
+from scheduler.views import charts, tables
+from scheduler.views.dashboard import parts
+from scheduler.views.dashboard.state import Shown
+
+
+def show(shown: Shown) -> None:
+    """Draw the page."""
+    st.header("Who does what")
+    day = parts.choose_day(shown.working_days(), "work-day")
+    if day is None:
+        parts.note("Nobody comes in to the kitchen in this plan.")
+        return
+    plan, scenario = shown.ready, shown.scenario
+    st.html(charts.fruit_key(plan, scenario, shown.look, patterned=False))
+    st.html(charts.stage_key(shown.look, StageKind, with_break=True))
+    figure = charts.day_by_person(plan, scenario, day, shown.look)
+    parts.chart(
+        figure,
+        "people",
+        "Shifts, breaks and stages of everybody who comes in",
+        tables.work_table(plan, scenario, day),
+    )
+    present = [shift.person for shift in plan.shifts if shift.day == day]
+    order = [person.name for person in scenario.people if person.name in present]
+    person = st.selectbox("List for", order, key="person")
+    list_ = tables.work_table(plan, scenario, day, person)
+    parts.rows(
+        (
+            f"{row['from']}–{row['to']}" if row["from"] != row["to"] else row["from"],
+            row["work"] + (f": {row['on']}" if row["on"] else ""),
+            "" if row["who"] == person else f"with {row['who']}",
+        )
+        for _, row in list_.iterrows()
+    )
+    parts.note(
+        "Tired hands",
+        [
+            "Breaks are part of the plan. Nobody minds more pans than the kitchen allows, and "
+            "sugar that boils is never left alone."
+        ],
+    )

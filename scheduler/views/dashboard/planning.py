@@ -1,0 +1,77 @@
+"""The process that plans for the dashboard: ``python -m scheduler.views.dashboard.planning RUN_FOLDER``."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import threading
+import time
+import traceback
+from collections.abc import Sequence
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+from scheduler.errors import MaslinError
+from scheduler.intake import read_scenario
+from scheduler.plan import Plan, to_json
+from scheduler.planner import Progress, Settings, make_plan
+
+_CHANGED = "The scenario's files changed just now. Press Plan again to plan what they say."
+_UNKNOWN = "Planning failed by a fault of this program, not of your figures. Its last words are in {log}."
+
+
+def main(folder: Path) -> int:
+    """Plan what ``order.json`` in ``folder`` asks and say how it ended in ``end.json``."""
+    order = json.loads((folder / "order.json").read_text(encoding="utf-8"))
+    began = time.monotonic()
+    threading.Thread(target=_pulse, args=(folder / "alive",), daemon=True).start()
+    try:
+        said = _plan(folder, order)
+    except MaslinError as error:
+        said = str(error).splitlines()
+    except Exception:
+        traceback.print_exc()
+        said = [_UNKNOWN.format(log=folder / "log.txt")]
+    end = {"state": "failed" if said else "done", "said": said, "seconds": time.monotonic() - began}
+    _write_whole(folder / "end.json", json.dumps(end))
+    return 1 if said else 0
+
+
+def _plan(folder: Path, order: dict[str, Any]) -> Sequence[str]:
+    """Plan and keep the plan; returns what went wrong, if anything."""
+    situation = read_scenario(Path(order["scenario"]))
+    if situation.input_hash != order["hash"]:
+        return [_CHANGED]
+    with (folder / "progress.jsonl").open("a", encoding="utf-8") as out:
+
+        def tell(step: Progress) -> None:
+            out.write(json.dumps(asdict(step)) + "\n")
+            out.flush()
+
+        plan = make_plan(situation, Settings(seconds=float(order["seconds"])), tell, (folder / "stop").exists)
+    keep(plan, folder.parent / "plan.json")
+    return []
+
+
+def keep(plan: Plan, path: Path) -> None:
+    """Replace the kept plan whole."""
+    _write_whole(path, to_json(plan))
+
+
+def _write_whole(path: Path, text: str) -> None:
+    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    beside.write_text(text, encoding="utf-8")
+    os.replace(beside, path)
+
+
+def _pulse(path: Path) -> None:
+    """Show every second that the process lives. It ends with the process, or with its folder."""
+    while path.parent.is_dir():
+        path.touch()
+        time.sleep(1.0)
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1])))

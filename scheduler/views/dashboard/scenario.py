@@ -1,0 +1,125 @@
+"""Page "Scenario": what was read from the folder."""
+
+from __future__ import annotations
+
+import pandas as pd
+import streamlit as st
+
+from scheduler.domain.scenario import Scenario
+from scheduler.views import words
+from scheduler.views.dashboard import parts
+from scheduler.views.dashboard.state import Shown
+
+
+def show(shown: Shown) -> None:
+    """Draw the page."""
+    scenario = shown.scenario
+    st.header("What was read")
+    st.caption(f"From {shown.folder}. Change the files there and reload this page.")
+    dates = scenario.dates()
+    parts.cards(
+        [
+            (f"{scenario.days}", "days", words.day_span(dates[0], dates[-1]), ""),
+            (words.kg(sum(lot.kg for lot in scenario.picks)), "picks", f"{len(scenario.picks)} lots", ""),
+            (words.kg(sum(lot.kg for lot in scenario.lots)), "on hand", f"{len(scenario.lots)} lots", ""),
+            (
+                f"{sum(order.jars for order in scenario.orders):,}",
+                "jars ordered",
+                f"{len(scenario.orders)} orders",
+                "",
+            ),
+            (f"{len(scenario.people)}", "people", f"{len(scenario.shifts)} shifts offered", ""),
+        ]
+    )
+    for heading, table in _tables(scenario).items():
+        with st.expander(f"{heading} ({len(table)})"):
+            parts.grid(table)
+
+
+def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
+    """Everything that was read, a table for each kind."""
+    kitchen = scenario.kitchen
+    return {
+        "Fruit": pd.DataFrame(
+            {
+                "letter": f.letter,
+                "fruit": f.name,
+                "solids %": 100 * f.solids,
+                "trimmed %": 100 * f.preparation_loss,
+                "value sold": f.table_value,
+                "value in the kitchen": f.kitchen_value,
+            }
+            for f in scenario.fruits
+        ),
+        "Recipes": pd.DataFrame(
+            {
+                "recipe": r.name,
+                "fruit": words.recipe_letters(r, scenario),
+                "sugar kg per kg": r.sugar_per_kg,
+                "solids in the jar %": 100 * r.final_solids,
+                "jar kg": f"{r.jar_kg:.3f}",
+                "on hand": r.jars_on_hand,
+                "most jars": r.most_jars,
+            }
+            for r in scenario.recipes
+        ),
+        "Pans": pd.DataFrame(
+            {"pan": p.name, "litres": p.litres, "across cm": p.diameter_cm, "safe fill %": 100 * p.fill}
+            for p in kitchen.pans
+        ),
+        "Rings": pd.DataFrame(
+            {"ring": r.name, "heat": r.heat.value, "kW": r.kw, "largest pan cm": r.largest_pan_cm}
+            for r in kitchen.rings
+        ),
+        "Picks": pd.DataFrame(
+            {"day": words.day_name(p.day), "fruit": p.fruit, "grade": p.grade.value, "kg": p.kg}
+            for p in scenario.picks
+        ),
+        "Lots on hand": pd.DataFrame(
+            {
+                "lot": p.name,
+                "fruit": p.fruit,
+                "place": p.place.value,
+                "kg": p.kg,
+                "use by": p.use_by.isoformat() if p.use_by else "",
+            }
+            for p in scenario.lots
+        ),
+        "People": pd.DataFrame(
+            {
+                "person": p.name,
+                "can": ", ".join(sorted(skill.value for skill in p.skills)),
+                "hours a week": p.hours_week,
+            }
+            for p in scenario.people
+        ),
+        "Shifts offered": pd.DataFrame(
+            {
+                "day": words.day_name(s.day),
+                "person": s.person,
+                "from": words.clock(s.start),
+                "to": words.clock(s.end),
+                "overtime min": s.overtime_minutes,
+            }
+            for s in scenario.shifts
+        ),
+        "Orders": pd.DataFrame(
+            {
+                "due": words.day_name(o.due),
+                "order": o.name,
+                "for": o.customer,
+                "recipe": o.recipe,
+                "jars": o.jars,
+            }
+            for o in scenario.orders
+        ),
+        "Dry store": pd.DataFrame(
+            {
+                "good": g.name,
+                "on hand": words.quantity(g.on_hand, g.unit),
+                "price": words.money(g.price, scenario.currency),
+                "days to arrive": g.lead_days,
+            }
+            for g in scenario.goods
+        ),
+    }

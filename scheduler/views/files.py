@@ -1,0 +1,136 @@
+"""A plan as files: plan.json that reads back, and CSVs for a spreadsheet; whole or not at all."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import shutil
+import tempfile
+from collections.abc import Iterable, Sequence
+from dataclasses import fields
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+from scheduler.domain.scenario import Situation
+from scheduler.plan import (
+    Batch,
+    DayShift,
+    FreezerDay,
+    JarDay,
+    LotDay,
+    OrderLine,
+    Plan,
+    Purchase,
+    Stage,
+    from_json,
+    to_json,
+)
+from scheduler.views.words import clock
+
+PLAN_FILE = "plan.json"
+_CLOCKS = {"start", "end", "break_start"}
+_TWO_DECIMALS = {"fill_step", "cost"}
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+"""First characters that spreadsheets take for the start of a formula."""
+
+
+def write_plan(plan: Plan, situation: Situation, folder: Path) -> None:
+    """Write ``plan`` into ``folder`` (made if missing).
+
+    All files are first written beside their place; if one cannot be put in place, those already
+    moved are put back. A file of the same name that is not this program's own writing, unchanged,
+    is kept in a dated folder ``kept YYYY-MM-DD HH.MM.SS``; other files are never touched.
+    Raises ValueError if the plan was not made from ``situation``, OSError if the disk refuses.
+    """
+    if plan.input_hash != situation.input_hash:
+        raise ValueError("the plan was made from other input than this situation")
+    folder.mkdir(parents=True, exist_ok=True)
+    texts = plan_texts(plan)
+    with tempfile.TemporaryDirectory(dir=folder, prefix=".writing-") as staging:
+        new, old = Path(staging, "new"), Path(staging, "old")
+        new.mkdir()
+        old.mkdir()
+        for name, text in texts.items():
+            (new / name).write_bytes(text.encode("utf-8"))
+        _keep_copies(folder, _not_ours(folder, texts))
+        _swap(folder, new, old, list(texts))
+
+
+def plan_texts(plan: Plan) -> dict[str, str]:
+    """File name → text of every file of a plan; the same plan always gives the same text."""
+    tables: dict[str, tuple[type[Any], Iterable[Any]]] = {
+        "batches.csv": (Batch, plan.batches),
+        "timetable.csv": (Stage, plan.stages),
+        "fruit.csv": (LotDay, plan.lots),
+        "freezer.csv": (FreezerDay, plan.freezer),
+        "jars.csv": (JarDay, plan.jars),
+        "orders.csv": (OrderLine, plan.orders),
+        "purchases.csv": (Purchase, plan.purchases),
+        "shifts.csv": (DayShift, plan.shifts),
+    }
+    # The byte-order mark lets common spreadsheets read names with accents rightly.
+    texts = {name: "\ufeff" + _csv(kind, rows) for name, (kind, rows) in tables.items()}
+    return texts | {PLAN_FILE: to_json(plan)}
+
+
+def _csv(kind: type[Any], rows: Iterable[Any]) -> str:
+    names = [field.name for field in fields(kind)]
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(names)
+    writer.writerows([_cell(name, getattr(row, name)) for name in names] for row in rows)
+    return out.getvalue()
+
+
+def _cell(name: str, value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, int):
+        return clock(value) if name in _CLOCKS else str(value)
+    if isinstance(value, float):
+        return f"{value + 0.0:.2f}" if name in _TWO_DECIMALS else f"{value + 0.0:.1f}"
+    text = "; ".join(value) if isinstance(value, tuple) else str(value)
+    return "'" + text if text.startswith(_FORMULA) else text
+
+
+def _not_ours(folder: Path, texts: dict[str, str]) -> list[Path]:
+    """Files that stand in the way and are not exactly what the plan.json beside them would give."""
+    present = [folder / name for name in texts if (folder / name).exists()]
+    try:
+        ours = plan_texts(from_json((folder / PLAN_FILE).read_text(encoding="utf-8")))
+    except (OSError, ValueError):
+        return present
+    return [path for path in present if path.read_bytes() != ours[path.name].encode("utf-8")]
+
+
+def _keep_copies(folder: Path, paths: Sequence[Path]) -> None:
+    if not paths:
+        return
+    stamp = datetime.now().strftime("%Y-%m-%d %H.%M.%S.%f")[:-4]
+    kept = folder / f"kept {stamp}"
+    kept.mkdir()
+    for path in paths:
+        shutil.copy2(path, kept / path.name)
+
+
+def _swap(folder: Path, new: Path, old: Path, names: Sequence[str]) -> None:
+    """Move the new files in and the old ones out; on failure put everything back."""
+    moved: list[str] = []
+    try:
+        for name in names:
+            if (folder / name).exists():
+                os.replace(folder / name, old / name)
+            moved.append(name)
+            os.replace(new / name, folder / name)
+    except OSError:
+        for name in moved:
+            (folder / name).unlink(missing_ok=True)
+            if (old / name).exists():
+                os.replace(old / name, folder / name)
+        raise

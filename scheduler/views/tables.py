@@ -1,0 +1,299 @@
+"""A plan as tables in the cook's words: the numbers behind every chart and the terminal summary."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+from typing import Any
+
+import pandas as pd
+
+from scheduler.domain.scenario import Scenario
+from scheduler.plan import Batch, Plan, StageKind, Totals, totals
+from scheduler.views import words
+from scheduler.views.look import FATES
+
+LOST = ("given_up", "spoiled", "discarded")
+"""Totals that went to waste: thrown away fresh, gone over, past its date in the freezer."""
+
+
+def fates(plan: Plan, scenario: Scenario, day: date | None = None) -> pd.DataFrame:
+    """kg of each fruit by what became of it (columns ``FATES``), of the whole plan or of one day.
+
+    Sold, given up, spoiled and left are kg as picked; cooked and frozen kg as prepared from fresh fruit;
+    trimmed is the difference, so that a row adds up to what was picked and on hand. Of one day,
+    left is what stands in the chiller that evening.
+    """
+    last = max((row.day for row in plan.lots), default=plan.as_of)
+    rows: dict[str, dict[str, float]] = {}
+    for fruit in scenario.fruits:
+        lots = [r for r in plan.lots if r.fruit == fruit.name and day in (None, r.day)]
+        cooked = sum(m.fresh_kg for m in plan.mixes if m.fruit == fruit.name and day in (None, m.day))
+        frozen = sum(f.frozen for f in plan.freezer if f.fruit == fruit.name and day in (None, f.day))
+        drawn = sum(r.cooked + r.frozen for r in lots)
+        rows[fruit.name] = {
+            "sold": sum(r.sold for r in lots),
+            "cooked": cooked,
+            "frozen": frozen,
+            "trimmed": drawn - cooked - frozen,
+            "given up": sum(r.given_up for r in lots),
+            "spoiled": sum(r.spoiled for r in lots),
+            "left": sum(r.left for r in lots if r.day == (day or last)),
+        }
+    frame = pd.DataFrame.from_dict(rows, orient="index", columns=list(FATES))
+    # Adding up leaves errors near 1e-14, which would print as -0.0.
+    return frame.round(3) + 0.0
+
+
+def fate_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """One row per fruit: what came in, what became of it, and what the freezer gave."""
+    frame = fates(plan, scenario)
+    first = min((row.day for row in plan.lots), default=plan.as_of)
+    names = [fruit.name for fruit in scenario.fruits]
+    on_hand = [row for row in plan.lots if row.day == first]
+    frame.insert(0, "picked", [sum(r.arrived for r in plan.lots if r.fruit == name) for name in names])
+    frame.insert(1, "on hand", [sum(r.opening for r in on_hand if r.fruit == name) for name in names])
+    frame["thawed"] = [sum(r.thawed for r in plan.freezer if r.fruit == name) for name in names]
+    frame["past its date"] = [sum(r.discarded for r in plan.freezer if r.fruit == name) for name in names]
+    frame.index = pd.Index([f"{f.letter} {f.name}" for f in scenario.fruits], name="fruit (kg)")
+    return frame.round(1) + 0.0
+
+
+def batch_table(plan: Plan, scenario: Scenario, days: Iterable[date] | None = None) -> pd.DataFrame:
+    """One row per batch in the order of cooking, with its clock times."""
+    wanted = set(days) if days is not None else None
+    times = clock_times(plan)
+    chosen = [b for b in plan.batches if wanted is None or b.day in wanted]
+    chosen.sort(key=lambda b: (b.day, times.get(b.id, (0, 0)), b.id))
+    return _frame(
+        chosen,
+        {
+            "day": lambda b: words.day_name(b.day),
+            "fruit": lambda b: words.letters(b, plan, scenario),
+            "recipe": lambda b: b.recipe + (" (from the freezer)" if b.from_freezer else ""),
+            "ring": lambda b: b.ring,
+            "pan": lambda b: b.pan,
+            "on the ring": lambda b: words.clock(times[b.id][0]) if b.id in times else "",
+            "potted by": lambda b: words.clock(times[b.id][1]) if b.id in times else "",
+            "fruit kg": lambda b: round(b.kg, 1),
+            "jars": lambda b: b.jars,
+            "sugar kg": lambda b: round(b.sugar_kg, 1),
+            "lemons": lambda b: b.lemons,
+            "pectin g": lambda b: round(b.pectin_g),
+            "set at °C": lambda b: round(b.set_temperature_c, 1),
+            "last jar °C": lambda b: round(b.last_jar_c, 1),
+            "batch": lambda b: b.id,
+        },
+    )
+
+
+def clock_times(plan: Plan) -> dict[str, tuple[int, int]]:
+    """Batch id → minutes from midnight when it goes on the ring and when its last jar is filled."""
+    on = {s.batch: s.start for s in plan.stages if s.kind is StageKind.DISSOLVE}
+    off = {s.batch: s.end for s in plan.stages if s.kind is StageKind.POT_UP}
+    return {batch: (on[batch], off[batch]) for batch in on if batch in off}
+
+
+def work_table(plan: Plan, scenario: Scenario, day: date, person: str | None = None) -> pd.DataFrame:
+    """A day's stages in order, of everybody or of one person, with arriving, the break and leaving."""
+    by_id = {b.id: b for b in plan.batches}
+    rows: list[tuple[int, int, str, str, str]] = []
+    for s in plan.stages:
+        if s.day == day and (person is None or person in s.people):
+            what = _batch_words(by_id[s.batch], plan, scenario) if s.batch else "fruit for the freezer"
+            rows.append((s.start, s.end, s.kind.value, what, ", ".join(s.people)))
+    for shift in plan.shifts:
+        if shift.day == day and person in (None, shift.person):
+            late = f" ({shift.overtime_minutes} min of it overtime)" if shift.overtime_minutes else ""
+            rows.append((shift.start, shift.start, "arrives", "", shift.person))
+            rows.append((shift.leaves, shift.leaves, "goes home", late.strip(), shift.person))
+            if shift.break_start is not None:
+                stop = shift.break_start + shift.break_minutes
+                rows.append((shift.break_start, stop, "break", "", shift.person))
+    rows.sort()
+    return _frame(
+        rows,
+        {
+            "from": lambda r: words.clock(r[0]),
+            "to": lambda r: words.clock(r[1]),
+            "work": lambda r: r[2],
+            "on": lambda r: r[3],
+            "who": lambda r: r[4],
+        },
+    )
+
+
+def _batch_words(batch: Batch, plan: Plan, scenario: Scenario) -> str:
+    return f"{words.letters(batch, plan, scenario)} {batch.recipe}, {batch.pan}, {batch.ring}"
+
+
+def load_table(plan: Plan) -> pd.DataFrame:
+    """One row per day on which anything is cooked, frozen or sold: how full the day is."""
+    days = sorted({r.day for r in plan.lots} | {b.day for b in plan.batches} | {r.day for r in plan.freezer})
+    rows = [_day_load(plan, day) for day in days]
+    busy = [row for row in rows if any(row[what] for what in ("batches", "frozen kg", "sold kg", "people"))]
+    return pd.DataFrame(busy, columns=list(_day_load(plan, plan.as_of)))
+
+
+def _day_load(plan: Plan, day: date) -> dict[str, Any]:
+    batches = [b for b in plan.batches if b.day == day]
+    shifts = [s for s in plan.shifts if s.day == day]
+    work = sum((s.end - s.start) * len(s.people) for s in plan.stages if s.day == day)
+    present = sum(s.leaves - s.start - s.break_minutes for s in shifts)
+    finish = next((f for f in plan.finishes if f.day == day), None)
+    return {
+        "day": words.day_name(day),
+        "batches": len(batches),
+        "jars": sum(b.jars for b in batches),
+        "cooked kg": round(sum(b.kg for b in batches), 1),
+        "frozen kg": round(sum(r.frozen for r in plan.freezer if r.day == day), 1),
+        "sold kg": round(sum(r.sold for r in plan.lots if r.day == day), 1),
+        "people": len(shifts),
+        "at work": words.hours(present),
+        "on stages": words.hours(work),
+        "ends": words.clock(finish.ends) if finish else "",
+        "could end by": words.clock(finish.bound) if finish else "",
+    }
+
+
+def freezer_table(plan: Plan) -> pd.DataFrame:
+    """Every freezer lot and day on which it holds or moves anything."""
+    rows = [r for r in plan.freezer if max(r.opening, r.frozen, r.left) > 0]
+    return _frame(
+        rows,
+        {
+            "day": lambda r: words.day_name(r.day),
+            "lot": lambda r: r.lot,
+            "use by": lambda r: r.use_by.isoformat(),
+            "opening kg": lambda r: round(r.opening, 1),
+            "frozen kg": lambda r: round(r.frozen, 1),
+            "thawed kg": lambda r: round(r.thawed, 1),
+            "past its date kg": lambda r: round(r.discarded, 1),
+            "left kg": lambda r: round(r.left, 1),
+        },
+    )
+
+
+def lot_table(plan: Plan, fruit: str | None = None) -> pd.DataFrame:
+    """Every fresh lot and day, of all fruits or of one."""
+    rows = [r for r in plan.lots if fruit in (None, r.fruit)]
+    kinds = ("opening", "arrived", "sold", "cooked", "frozen", "given_up", "spoiled", "left")
+    frame = _frame(rows, {"day": lambda r: words.day_name(r.day), "lot": lambda r: r.lot})
+    for kind in kinds:
+        frame[f"{kind.replace('_', ' ')} kg"] = [round(getattr(row, kind), 1) + 0.0 for row in rows]
+    return frame
+
+
+def order_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """Orders by due day, with the jars missing."""
+    known = {order.name: order for order in scenario.orders}
+    lines = sorted(plan.orders, key=lambda line: (line.due, line.order))
+    return _frame(
+        lines,
+        {
+            "due": lambda o: words.day_name(o.due),
+            "order": lambda o: o.order,
+            "for": lambda o: known[o.order].customer if o.order in known else "",
+            "recipe": lambda o: o.recipe,
+            "jars ordered": lambda o: o.jars,
+            "jars filled": lambda o: o.filled,
+            "jars missing": lambda o: o.jars - o.filled,
+        },
+    )
+
+
+def recipe_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """Jars of each recipe: on hand at the start, made, shipped, left."""
+    made = {r.name: [j for j in plan.jars if j.recipe == r.name] for r in scenario.recipes}
+    return _frame(
+        scenario.recipes,
+        {
+            "fruit": lambda r: words.recipe_letters(r, scenario),
+            "recipe": lambda r: r.name,
+            "on hand": lambda r: r.jars_on_hand,
+            "made": lambda r: sum(j.made for j in made[r.name]),
+            "shipped": lambda r: sum(j.shipped for j in made[r.name]),
+            "left": lambda r: made[r.name][-1].left if made[r.name] else r.jars_on_hand,
+        },
+    )
+
+
+def purchase_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """What to buy, the last day to order first."""
+    units = {good.name: good.unit for good in scenario.goods}
+    rows = sorted(plan.purchases, key=lambda p: (p.order_by, p.needed, p.good))
+    return _frame(
+        rows,
+        {
+            "last day to order": lambda p: words.day_name(p.order_by),
+            "good": lambda p: p.good,
+            "quantity": lambda p: words.quantity(p.quantity, units.get(p.good, "")).strip(),
+            "needed on the morning of": lambda p: words.day_name(p.needed),
+            "cost": lambda p: words.money(p.cost, plan.currency),
+        },
+    )
+
+
+def goal_table(plan: Plan) -> pd.DataFrame:
+    """The goals in their order."""
+
+    def amount(value: float, unit: str) -> str:
+        return words.goal_amount(value, unit, plan.currency)
+
+    return _frame(
+        plan.goals,
+        {
+            "goal": lambda g: GOAL_WORDS.get(g.name, g.name),
+            "in this plan": lambda g: amount(g.value, g.unit),
+            "best reached": lambda g: amount(g.best, g.unit),
+            "proved bound": lambda g: amount(g.bound, g.unit),
+            "gap": lambda g: words.percent(g.gap),
+            "given up for the next": lambda g: amount(g.slack, g.unit),
+        },
+    )
+
+
+GOAL_WORDS = {
+    "spoiled": "value of fruit lost",
+    "short": "jars missing from orders",
+    "money": "money spent less orders paid",
+    "tidiness": "recipes started",
+}
+"""Each goal in plain words; all are better when lower."""
+
+
+def saving_table(plan: Plan) -> pd.DataFrame:
+    """This plan beside the habit planner's, or no rows where the habit found no plan."""
+    if plan.habit is None:
+        return _frame([], {name: lambda r: r for name in ("", "this plan", "by habit", "difference")})
+    ours, habit = totals(plan), plan.habit
+    rows: list[tuple[str, float, float, str]] = [
+        ("fruit lost, kg", lost(ours), lost(habit), ".1f"),
+        ("  given up, kg", ours.given_up, habit.given_up, ".1f"),
+        ("  spoiled, kg", ours.spoiled, habit.spoiled, ".1f"),
+        ("  past its date in the freezer, kg", ours.discarded, habit.discarded, ".1f"),
+        ("sold, kg", ours.sold, habit.sold, ".1f"),
+        ("cooked fresh, kg", ours.cooked, habit.cooked, ".1f"),
+        ("frozen, kg", ours.frozen, habit.frozen, ".1f"),
+        ("jars made", ours.made, habit.made, "d"),
+        ("jars missing from orders", ours.short, habit.short, "d"),
+    ]
+    return _frame(
+        rows,
+        {
+            "": lambda r: r[0],
+            "this plan": lambda r: f"{r[1]:{r[3]}}",
+            "by habit": lambda r: f"{r[2]:{r[3]}}",
+            "difference": lambda r: f"{r[1] - r[2] + 0:+{r[3]}}",
+        },
+    )
+
+
+def lost(all_of: Totals) -> float:
+    """kg of fruit that went to waste: given up, spoiled, or past its date in the freezer."""
+    return sum(float(getattr(all_of, name)) for name in LOST)
+
+
+def _frame(rows: Iterable[Any], heads: dict[str, Callable[[Any], Any]]) -> pd.DataFrame:
+    listed = list(rows)
+    return pd.DataFrame({head: [cell(row) for row in listed] for head, cell in heads.items()})

@@ -1,0 +1,105 @@
+"""How clock times, days, kg, money and names are written, on paper and on every screen."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from scheduler.domain.recipes import Recipe
+from scheduler.domain.scenario import Scenario
+from scheduler.plan import Batch, Plan
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_SIGNS = {"EUR": "€", "GBP": "£", "USD": "$"}
+
+STATUS = {
+    "optimal": "proved: no plan is better on the goals, in their order",
+    "feasible": "good, not proved: a better plan may exist, by no more than the gaps below",
+}
+
+CAUTIONS = (
+    "Boiling sugar burns badly and sticks to skin: long sleeves, dry hands, nobody small or hurried near the "
+    "pans. Cool a burn under running water for 20 minutes.",
+    "Glass breaks when cold meets hot: hot jam into hot jars only; throw away the batch a jar breaks over.",
+    "Tired hands have accidents: keep the breaks of this plan, and stop early rather than late.",
+    "The plan knows acidity only from the pH that you measured. Local food law and your own food safety "
+    "plan decide what may be made, kept and sold.",
+)
+
+
+def clock(minutes: int) -> str:
+    """Minutes from midnight as HH:MM."""
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def day_name(day: date) -> str:
+    """``Mon 6 Jul``, the same in every locale."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def two_lines(day: date) -> str:
+    """A day for a narrow axis, as HTML."""
+    return day_name(day).replace(" ", "<br>", 1)
+
+
+def day_span(first: date, last: date) -> str:
+    """``6 Jul to 12 Jul 2026``."""
+    return f"{first.day} {_MONTHS[first.month - 1]} to {last.day} {_MONTHS[last.month - 1]} {last.year}"
+
+
+def kg(mass: float) -> str:
+    """kg with one decimal and no negative zero."""
+    return f"{mass + 0.0 if abs(mass) >= 0.05 else 0.0:,.1f} kg"
+
+
+def money(amount: float, currency: str, decimals: int = 2) -> str:
+    """An amount with its sign or code: ``€1,204.50``, ``−€3.00``, ``SEK 12.00``."""
+    sign = _SIGNS.get(currency, f"{currency} ")
+    minus = "−" if round(amount, decimals) < 0 else ""
+    return f"{minus}{sign}{abs(amount):,.{decimals}f}"
+
+
+def hours(minutes: float) -> str:
+    """Minutes as hours and minutes: ``7h30``."""
+    whole = round(minutes)
+    return f"{whole // 60}h{whole % 60:02d}"
+
+
+def quantity(amount: float, unit: str) -> str:
+    """An amount of a good without needless decimals: ``12.5 kg``, ``300 jars``."""
+    return f"{amount:,.1f}".removesuffix(".0") + f" {unit}"
+
+
+def percent(share: float) -> str:
+    """A fraction as a percentage with enough digits to tell it from none."""
+    return f"{100 * share:.2f} %" if 0 < abs(share) < 0.01 else f"{100 * share:.1f} %"
+
+
+def goal_amount(value: float, unit: str, currency: str) -> str:
+    """A goal's value in its unit; money gets the currency's sign."""
+    if unit in {currency, "money"}:
+        return money(value, currency)
+    return quantity(value, unit)
+
+
+def recipe_letters(recipe: Recipe, scenario: Scenario) -> str:
+    """The letters of a recipe's fruits, in the recipe's order: ``RC``."""
+    return "".join(scenario.fruit(share.fruit).letter for share in recipe.fruits)
+
+
+def letters(batch: Batch, plan: Plan, scenario: Scenario) -> str:
+    """The letters of the fruits that are really in a batch's mix, the most kg first."""
+    inside = [
+        (-(mix.fresh_kg + mix.frozen_kg), mix.fruit)
+        for mix in plan.mixes
+        if (mix.day, mix.recipe, mix.from_freezer) == (batch.day, batch.recipe, batch.from_freezer)
+        and mix.fresh_kg + mix.frozen_kg > 0
+    ]
+    if not inside:
+        return recipe_letters(scenario.recipe(batch.recipe), scenario)
+    return "".join(scenario.fruit(fruit).letter for _, fruit in sorted(inside))
+
+
+def jars(count: int) -> str:
+    """``1 jar``, ``24 jars``."""
+    return f"{count} jar" if count == 1 else f"{count:,} jars"

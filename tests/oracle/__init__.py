@@ -1,0 +1,1 @@
+"""Checks against programs and tables from outside this project."""

@@ -1,0 +1,225 @@
+"""The allocation over days as a mixed-integer program for HiGHS, written from the rule book alone.
+
+It shares only ``scheduler.domain`` and ``scheduler.physics`` with the program. Masses are whole numbers of
+0.1 kg, values of fruit thousandths of money, money cents.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from functools import cached_property
+
+import highspy
+
+from scheduler.domain.people import Skill
+from scheduler.domain.scenario import Scenario, Situation
+from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
+from tests.oracle.cards_by_book import BookCard, floor
+from tests.oracle.day_limits import Turn, can_do, hands_limits, room_limits, turns
+from tests.oracle.fruit_program import Expression, FruitProgram, Making
+
+RANKS = ("spoiled", "short", "money", "tidiness")
+
+
+def best(situation: Situation, ranks: Iterable[str] = RANKS, slack: bool = True) -> dict[str, int]:
+    """The best value of each rank, those before it held within their slack.
+
+    Without ``slack`` each rank is held at its best. A slack is spent by the next rank only; then the
+    value that this rank's solution happened to reach is frozen, so that with slack only the first two
+    ranks have one right answer.
+    """
+    program = Allocation(situation.scenario)
+    found: dict[str, int] = {}
+    caps: dict[str, int] = {}
+    for rank in ranks:
+        found[rank], reached = program.least(rank, caps)
+        caps = {name: reached[name] for name in caps}
+        caps[rank] = found[rank] + (program.allowance(rank, found[rank]) if slack else 0)
+    return found
+
+
+class Allocation(FruitProgram):
+    """All variables and rules; ``least`` solves for one rank."""
+
+    def __init__(self, scenario: Scenario) -> None:
+        super().__init__(scenario)
+        self.made: dict[tuple[int, BookCard], Expression] = {
+            (day, card): self.whole() for day in self.days for card in self.cards
+        }
+        self.mix_rules()
+        self.people_rules()
+        self.store_rules()
+        self.order_rules()
+
+    def least(self, rank: str, caps: Mapping[str, int]) -> tuple[int, dict[str, int]]:
+        """The least value of ``rank`` under ``caps``, and the values of all ranks there."""
+        rows = [self.highs.addConstr(self.goal(name) <= cap) for name, cap in caps.items()]
+        self.highs.minimize(self.goal(rank))
+        status = self.highs.getModelStatus()
+        assert status == highspy.HighsModelStatus.kOptimal, status
+        reached = {name: round(self.highs.val(self.goal(name))) for name in RANKS}
+        for row in reversed(rows):
+            self.highs.removeConstr(row)
+        return reached[rank], reached
+
+    def allowance(self, rank: str, value: int) -> int:
+        slack = self.scenario.slack
+        if rank == "spoiled":
+            cheapest = min(fruit.kitchen_value for fruit in self.scenario.fruits)
+            return floor(slack.spoiled_share * value + slack.spoiled_kg * cheapest * 1000) if value else 0
+        share = {"short": slack.short_share, "money": slack.money_share}.get(rank, 0.0)
+        return floor(share * abs(value))
+
+    def goal(self, rank: str) -> Expression:
+        goals = {"spoiled": self.spoiled, "short": self.short, "money": self.money, "tidiness": self.starts}
+        return goals[rank]
+
+    # --- mixes and batches: rules 7 and 12 to 17, and the day limits ---
+
+    def batches(self, making: Making) -> list[tuple[BookCard, Expression]]:
+        day, recipe, frozen = making
+        return [
+            (card, self.made[day, card])
+            for card in self.cards
+            if (card.recipe, card.from_freezer) == (recipe, frozen)
+        ]
+
+    def mix_rules(self) -> None:
+        for making, active in self.active.items():
+            recipe, batches = self.scenario.recipe(making[1]), self.batches(making)
+            count, kg = self.add(n for _, n in batches), self.add(card.units * n for card, n in batches)
+            self.require(count <= 100 * len(self.kitchen.pans) * active)
+            self.require(active <= count)
+            all_frozen, parts = [], []
+            for share in recipe.fruits:
+                loss = self.scenario.fruit(share.fruit).preparation_loss
+                fresh: Expression = self.whole()
+                frozen: Expression = self.thaw.get((making, share.fruit), self.zero)
+                prepared = (1 - loss) * self.add(self.drawn[making, share.fruit])
+                self.require(fresh <= prepared)
+                self.require(prepared <= fresh + active)  # no draws without a batch
+                self.require(share.low * kg <= fresh + frozen)
+                self.require(fresh + frozen <= share.high * kg)
+                all_frozen.append(frozen + 0)
+                parts += [fresh, frozen]
+            self.require(self.add(parts) == kg)
+            if making[2]:
+                self.require(self.add(all_frozen) == kg)
+            else:
+                self.require(self.add(all_frozen) <= recipe.frozen_share * kg)
+                self.require(self.add(self.older[making]) <= self.kitchen.older_share * kg)
+        for recipe in self.scenario.recipes:
+            jars = self.jars_made(recipe.name, self.days[-1])
+            self.require(recipe.jars_on_hand + jars <= recipe.most_jars)
+
+    def jars_made(self, recipe: str, last: int) -> Expression:
+        made = [(c, n) for (day, c), n in self.made.items() if c.recipe == recipe and day <= last]
+        return self.add(card.jars * n for card, n in made)
+
+    # --- people: rules 24, 29 to 32, and hands of the day limits ---
+
+    def people_rules(self) -> None:
+        self.turns: dict[Turn, Expression] = {turn: self.highs.addBinary() for turn in turns(self.scenario)}
+        for day in self.days:
+            self.day_limits(day)
+        for person in self.scenario.people:
+            weeks: dict[object, list[Expression]] = defaultdict(list)
+            days: dict[int, list[tuple[Turn, Expression]]] = defaultdict(list)
+            for turn, used in self.turns.items():
+                if turn.shift.person == person.name:
+                    weeks[turn.shift.day.isocalendar()[:2]].append((turn.leaves - turn.shift.start) * used)
+                    days[self.day_index(turn.shift.day)].append((turn, used))
+            for week in weeks.values():
+                self.require(self.add(week) <= person.hours_week * 60)
+            for day in self.days:
+                self.require(self.add(used for _, used in days[day]) <= 1)
+                for today, used in days[day]:
+                    for next_day, again in days[day + 1]:
+                        if next_day.shift.start + 1440 - today.leaves < self.scenario.work_rules.rest_minutes:
+                            self.require(used + again <= 1)
+
+    def day_limits(self, day: int) -> None:
+        here = [(t, x) for t, x in self.turns.items() if self.day_index(t.shift.day) == day]
+        pieces, busy = self.whole(), self.highs.addBinary()
+        work = [
+            (60 / 10 / fruit.prepare_kg_per_hour / 30) * self.add(self.freeze[fruit.name, day])
+            for fruit in self.scenario.fruits
+        ]
+        self.require(self.add(work) <= pieces)
+        for room in room_limits(self.kitchen, self.cards):
+            self.require(self.add(w * self.made[day, c] for c, w in room.work.items()) <= room.room)
+        for hands in hands_limits(self.kitchen, self.cards):
+            done = [float(w) * self.made[day, c] for c, w in hands.work.items()]
+            given = [
+                turn.usable(hands.opens, hands.closes) * used
+                for turn, used in here
+                if can_do(self.scenario.person(turn.shift.person), hands.kinds)
+            ]
+            freezing = 30 * pieces if Skill.PREPARE in hands.kinds else self.zero
+            self.require(self.add([*done, freezing + 0]) <= self.add(given))
+        for making in self.makings(day):
+            self.require(self.active[making] <= busy)
+        for kind, needed in (
+            ("any", self.kitchen.people_while_boiling),
+            (Skill.FILL, self.kitchen.fillers),
+            (Skill.COOK, 1),
+        ):
+            able = [x for t, x in here if can_do(self.scenario.person(t.shift.person), (kind,))]
+            self.require(needed * busy <= self.add(able))
+
+    # --- store and orders: rules 33 to 35, and the other goals ---
+
+    def store_rules(self) -> None:
+        self.bought: list[Expression] = []
+        for good in self.scenario.goods:
+            scale = 10 if good.name == SUGAR else 1
+            stock = self.zero + floor(good.on_hand * scale)
+            for day in self.days:
+                for row in self.scenario.deliveries:
+                    if row.good == good.name and self.day_index(row.day) == day:
+                        stock = stock + floor(row.quantity * scale)
+                if day >= good.lead_days:
+                    purchase = self.whole()
+                    self.bought.append(100 * good.price / scale * purchase)
+                    stock = stock + purchase
+                used = self.add(self.uses(c, good.name) * n for (d, c), n in self.made.items() if d <= day)
+                self.require(used <= stock)
+
+    def uses(self, card: BookCard, good: str) -> int:
+        recipe = self.scenario.recipe(card.recipe)
+        by_name = {SUGAR: card.sugar, LEMONS: card.lemons, PECTIN: card.pectin}
+        return by_name.get(good, card.jars * ((recipe.jar == good) + (recipe.lid == good)))
+
+    def order_rules(self) -> None:
+        inside = [o for o in self.scenario.orders if self.day_index(o.due) in self.days]
+        filled = [(order, self.whole(order.jars)) for order in inside]
+        for recipe in self.scenario.recipes:
+            for day in self.days:
+                shipped = [x for o, x in filled if o.recipe == recipe.name and self.day_index(o.due) <= day]
+                made = self.jars_made(recipe.name, day - self.kitchen.settle_days)
+                self.require(self.add(shipped) <= made + recipe.jars_on_hand)
+        self.short = self.add(o.weight * (o.jars - x) for o, x in filled)
+        self.sales_value = [-round(100 * order.price) * x for order, x in filled]
+        self.starts = self.add(self.cooked_days())
+
+    def cooked_days(self) -> list[Expression]:
+        starts = []
+        for day in self.days:
+            for recipe in self.scenario.recipes:
+                cooks = self.highs.addBinary()
+                starts.append(cooks)
+                for making in self.makings(day):
+                    if making[1] == recipe.name:
+                        self.require(self.active[making] <= cooks)
+        return starts
+
+    @cached_property
+    def money(self) -> Expression:
+        pay = []
+        for turn, used in self.turns.items():
+            person, minutes = self.scenario.person(turn.shift.person), turn.shift.end - turn.shift.start
+            cents = round(100 * person.pay * minutes / 60)
+            pay.append((cents + round(100 * person.overtime_pay * turn.overtime / 60)) * used)
+        energy = [card.energy * n for (_, card), n in self.made.items()]
+        return self.add([*pay, *energy, *self.bought, *self.sales_value])

@@ -1,0 +1,183 @@
+"""One kitchen day as a PyJobShop model: rules 18 to 28 of the rule book, with named people.
+
+PyJobShop can express every rule of the timetable but one: a break that moves while it must leave enough
+people in the kitchen. So where a break is owed the day asks for one person while boiling (the cook of
+the pan is that person); where none is owed, any number is checked against the hours people are in.
+Times are steps of 5 minutes from opening.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import combinations, pairwise
+from random import Random
+
+from pyjobshop import Model, Renewable, SolveStatus, Task
+
+from scheduler.domain.kitchen import Kitchen
+from scheduler.domain.people import Person, Skill
+from scheduler.domain.scenario import Situation
+from tests.kitchens import random_kitchen
+from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind
+from tests.oracle.day_limits import ANY, Turn, can_do, fits, turns
+
+STEP = 5
+
+
+@dataclass(frozen=True)
+class KitchenDay:
+    """What a day must place: batches (a pan and a ring of their kind each), pieces, people who are in."""
+
+    situation: Situation
+    batches: tuple[BookCard, ...]
+    freeze_pieces: int
+    people: tuple[tuple[Person, Turn], ...]
+
+    @property
+    def kitchen(self) -> Kitchen:
+        return self.situation.scenario.kitchen
+
+
+def random_day(seed: int) -> KitchenDay | None:
+    """The first day of a random kitchen with a random load; None if the kitchen has no cards."""
+    rng = Random(f"day {seed}")
+    situation = random_kitchen(seed, days=(1, 1), people=(1, 3), hours=(4, 7))
+    scenario, kitchen = situation.scenario, situation.scenario.kitchen
+    cards = [card for card in book_cards(scenario) if fits(card, kitchen)]
+    if not cards:
+        return None
+    offered = [turn for turn in turns(scenario) if turn.shift.day == scenario.start]
+    people = []
+    for person in scenario.people:
+        mine = [turn for turn in offered if turn.shift.person == person.name]
+        if mine and rng.random() < 0.9:
+            people.append((person, rng.choice(mine)))
+    if any(turn.breaks for _, turn in people):
+        scenario = replace(scenario, kitchen=replace(kitchen, people_while_boiling=1))
+    batches = tuple(rng.choice(cards) for _ in range(rng.randint(1, 5)))
+    return KitchenDay(replace(situation, scenario=scenario), batches, rng.randint(0, 2), tuple(people))
+
+
+def can_be_placed(day: KitchenDay, seconds: float = 60.0) -> bool:
+    """Whether PyJobShop finds a timetable or proves that there is none."""
+    model = DayModel(day)
+    if not model.everyone_needed_is_in:
+        return False
+    result = model.model.solve(time_limit=seconds, num_workers=2, display=False)
+    assert result.status in (SolveStatus.OPTIMAL, SolveStatus.FEASIBLE, SolveStatus.INFEASIBLE), result.status
+    return result.status is not SolveStatus.INFEASIBLE
+
+
+class DayModel:
+    """Tasks on pans, rings, places, oven and people."""
+
+    def __init__(self, day: KitchenDay) -> None:
+        self.day, self.kitchen, self.model = day, day.kitchen, Model()
+        self.model.set_objective()  # any timetable will do
+        self.length = (self.kitchen.close - self.kitchen.open) // STEP
+        self.everyone_needed_is_in = True
+        add = self.model.add_renewable
+        self.pans = [(pan_kind(pan), self.model.add_machine()) for pan in self.kitchen.pans]
+        self.rings = [(ring_kind(ring), self.model.add_machine()) for ring in self.kitchen.rings]
+        self.oven = add(self.kitchen.oven.jars)
+        self.places = add(self.kitchen.heatproof_places or len(day.batches))
+        self.enough = add(len(day.batches), breaks=self.too_few())
+        self.hands = [add(self.kitchen.pans_per_cook, breaks=self.away(turn)) for _, turn in day.people]
+        for hand, (_, turn) in zip(self.hands, day.people, strict=True):
+            self.rest(hand, turn)
+        for card in day.batches:
+            self.batch(card)
+        self.in_order([self.work(30, Skill.PREPARE) for _ in range(day.freeze_pieces)])
+
+    def steps(self, clock: int) -> int:
+        return min(max(0, clock - self.kitchen.open) // STEP, self.length)
+
+    def away(self, turn: Turn) -> list[tuple[int, int]]:
+        """When somebody is not in."""
+        arrives, leaves = self.steps(turn.shift.start), self.steps(turn.leaves)
+        return [(a, b) for a, b in ((0, arrives), (leaves, self.length)) if a < b]
+
+    def too_few(self) -> list[tuple[int, int]]:
+        """When fewer people are in than a boiling pan needs, breaks aside."""
+        inside = [(self.steps(t.shift.start), self.steps(t.leaves)) for _, t in self.day.people]
+        few = [
+            step
+            for step in range(self.length)
+            if sum(a <= step < b for a, b in inside) < self.kitchen.people_while_boiling
+        ]
+        return [(step, step + 1) for step in few]
+
+    def rest(self, hand: Renewable, turn: Turn) -> None:
+        """The break: it may start before opening or end after closing."""
+        if turn.breaks:
+            first, last = ((at - self.kitchen.open) // STEP for at in (turn.breaks[0], turn.breaks[-1]))
+            length = turn.break_minutes // STEP
+            if first + length <= 0 or last >= self.length:
+                return  # it can be taken outside opening hours
+            starts = range(max(first, 0), min(last, self.length - length) + 1)
+            task = self.model.add_task(earliest_start=starts[0], latest_start=starts[-1])
+            self.model.add_mode(task, hand, length, self.kitchen.pans_per_cook)
+            assert first >= 0, "a break across opening is not in these days"
+            assert last <= self.length - length, "a break across closing is not in these days"
+
+    def task(self, idle: bool = False) -> Task:
+        return self.model.add_task(latest_end=self.length, allow_idle=idle)
+
+    def work(self, minutes: int, kind: str, people: int = 1, demand: int = 0) -> Task:
+        """A task of ``people`` different people who can do a kind of work, whole hands unless said."""
+        task, whole = self.task(), demand or self.kitchen.pans_per_cook
+        able = [
+            hand
+            for hand, (person, _) in zip(self.hands, self.day.people, strict=True)
+            if can_do(person, (kind,))
+        ]
+        teams = list(combinations(able, people))
+        self.everyone_needed_is_in &= bool(teams)
+        stage = self.stage_resources.get(kind, [])
+        for team in teams:
+            resources = [*team, *stage]
+            self.model.add_mode(task, resources, minutes // STEP, [whole] * people + [1] * len(stage))
+        return task
+
+    @property
+    def stage_resources(self) -> dict[str, list[Renewable]]:
+        return {Skill.COOK: [self.enough], Skill.FILL: [self.places]}
+
+    def batch(self, card: BookCard) -> None:
+        """All stages of one batch, and what they hold."""
+        model, oven = self.model, self.kitchen.oven
+        cook = [
+            self.work(card.dissolve, Skill.COOK),
+            self.work(card.boil, Skill.COOK, demand=1),
+            self.work(card.set_test, Skill.COOK),
+        ]
+        for _ in range(card.reboils):
+            cook += [self.work(card.reboil, Skill.COOK, demand=1), self.work(card.set_test, Skill.COOK)]
+        stand, pot = self.task(), self.work(card.pot, Skill.FILL, self.kitchen.fillers)
+        model.add_mode(stand, self.places, card.stand // STEP, 1)
+        for one, other in pairwise([*cook, stand, pot]):
+            model.add_end_at_start(one, other)
+        wash, load = self.work(card.wash, ANY), self.work(oven.load_minutes, ANY)
+        model.add_end_before_start(pot, wash)
+        model.add_end_before_start(load, pot, oven.heat_minutes // STEP)
+        model.add_start_before_end(pot, load, -(oven.heat_minutes + oven.hot_minutes) // STEP)
+        pieces = [self.work(minutes, Skill.PREPARE) for minutes in card.pieces()]
+        for piece in pieces:
+            model.add_end_before_start(piece, cook[0])
+        self.hold([p for k, p in self.pans if k == pan_kind(card.pan)], card.chain, cook[0], wash)
+        ring_until = cook[-1] if self.kitchen.heatproof_places else pot
+        self.hold([r for k, r in self.rings if k == ring_kind(card.ring)], card.hold, cook[0], ring_until)
+        self.hold([self.oven], oven.load_minutes, load, pot, card.jars)
+
+    def hold(self, choice: list, least: int, first: Task, last: Task, demand: int = 0) -> None:  # type: ignore[type-arg]
+        """Hold one of ``choice`` from the start of ``first`` to the end of ``last``."""
+        task = self.task(idle=True)
+        for resource in choice:
+            self.model.add_mode(task, resource, least // STEP, demand)
+        self.model.add_start_at_start(task, first)
+        self.model.add_end_at_end(task, last)
+
+    def in_order(self, tasks: list[Task]) -> None:
+        """Equal tasks start one not before the other, which spares the solver mirror images."""
+        for one, other in pairwise(tasks):
+            self.model.add_start_before_start(one, other)

@@ -1,0 +1,296 @@
+"""The fruit half of the oracle's program: fresh lots, punnets, freezer and the rank `spoiled`.
+
+Rules 1 to 11 and the first goal, from the rule book alone. Every lot keeps its own rows, in the freezer
+too (first in, first out by a yes-or-no of each lot and day), where the program may pool them.
+Masses are whole numbers of 0.1 kg, values of fruit thousandths of money.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from functools import cached_property
+from typing import Any
+
+import highspy
+
+from scheduler.domain.fruit import Fruit, Grade, Lot, Place
+from scheduler.domain.scenario import Scenario
+from scheduler.physics import keeping
+from tests.oracle.cards_by_book import book_cards, floor
+from tests.oracle.day_limits import fits
+
+Expression = Any  # highspy's linear expressions are untyped
+Making = tuple[int, str, bool]  # day index, recipe, from_freezer
+
+
+@dataclass(frozen=True)
+class FreshLot:
+    """A fresh lot in whole numbers: units of 0.1 kg, days as index from the first planned day."""
+
+    lot: Lot
+    fruit: Fruit
+    units: int
+    arrives: int
+    sell: int  # last days within each life
+    peak: int
+    last: int
+    life: int  # whole days of cook life
+
+
+@dataclass(frozen=True)
+class FrozenLot:
+    fruit: Fruit
+    name: str
+    units: int
+    made: int | None  # day index of freezing; None for a lot on hand
+    last: int
+
+
+class FruitProgram:
+    """Variables and rules of the fruit; the kitchen's follow in the class built on this one."""
+
+    def __init__(self, scenario: Scenario) -> None:
+        self.scenario = scenario
+        self.kitchen = scenario.kitchen
+        self.days = range(scenario.days)
+        self.cards = [card for card in book_cards(scenario) if fits(card, self.kitchen)]
+        self.highs: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+        self.highs.setOptionValue("output_flag", False)
+        self.highs.setOptionValue("mip_rel_gap", 0.0)
+        self.highs.setOptionValue("mip_abs_gap", 0.5)  # all goals are whole numbers
+        self.highs.setOptionValue("mip_feasibility_tolerance", 1e-7)
+        self.active: dict[Making, Expression] = {
+            (day, recipe, frozen): self.highs.addBinary()
+            for day in self.days
+            for recipe, frozen in dict.fromkeys((c.recipe, c.from_freezer) for c in self.cards)
+        }
+        self.drawn: dict[tuple[Making, str], list[Expression]] = defaultdict(list)  # fresh, as picked
+        self.older: dict[Making, list[Expression]] = defaultdict(list)  # prepared, past its peak
+        self.thaw: dict[tuple[Making, str], Expression] = {}
+        self.values: list[Expression] = []  # terms of the rank `spoiled`
+        self.saleable = 0
+        self.fresh_rules()
+        self.freezer_rules()
+
+    # --- arithmetic ---
+
+    def whole(self, most: float = math.inf) -> Expression:
+        return self.highs.addIntegral(0, most)
+
+    def add(self, terms: Iterable[Expression]) -> Expression:
+        return self.highs.qsum(terms, initial=self.zero + 0)
+
+    @cached_property
+    def zero(self) -> Expression:
+        return self.highs.addVariable(0, 0)
+
+    def require(self, rule: Expression) -> None:
+        self.highs.addConstr(rule)
+
+    # --- fresh fruit: rules 1 to 5 ---
+
+    def day_index(self, day: date) -> int:
+        return (day - self.scenario.start).days
+
+    @cached_property
+    def fresh_lots(self) -> list[FreshLot]:
+        found = []
+        for lot in (*self.scenario.lots, *self.scenario.picks):
+            if lot.place is Place.CHILLER:
+                fruit, born = self.scenario.fruit(lot.fruit), self.day_index(lot.day)
+                sell, peak, cook = (
+                    floor(keeping.days_at(days, fruit.keeps_like, self.kitchen.chiller.celsius))
+                    for days in (fruit.sell_days, fruit.peak_days, fruit.cook_days)
+                )
+                last = max(born + cook, 0)  # a lot past its last day spoils on the first day
+                arrives, units = max(born, 0), round(lot.kg * 10)
+                found.append(FreshLot(lot, fruit, units, arrives, born + sell, born + peak, last, cook))
+        return found
+
+    def fresh_rules(self) -> None:
+        self.freeze: dict[tuple[str, int], list[Expression]] = defaultdict(list)  # as picked
+        stands: dict[int, list[Expression]] = defaultdict(list)
+        sold: dict[tuple[str, int], list[Expression]] = defaultdict(list)
+        ends: dict[str, list[Expression]] = defaultdict(list)
+        for lot in self.fresh_lots:
+            left, worth = self.zero + lot.units, round(100 * lot.fruit.kitchen_value)
+            born = self.day_index(lot.lot.day)
+            for day in range(lot.arrives, min(lot.last, self.days[-1]) + 1):
+                out = [self.lost(worth)]
+                if lot.lot.grade is Grade.TABLE and day <= lot.sell:
+                    out.append(self.whole())
+                    sold[lot.fruit.name, day].append(out[-1])
+                if day <= lot.peak:
+                    out.append(self.whole())
+                    self.freeze[lot.fruit.name, day].append(out[-1])
+                if day - born <= lot.life:
+                    out += self.cooked(lot, day)
+                stays = self.whole()
+                self.require(left == self.add(out) + stays)
+                left = stays
+                if day < lot.last:
+                    stands[day].append(stays)
+            if lot.last <= self.days[-1]:
+                self.values.append(worth * left)  # spoiled on its last day
+            else:
+                self.values.append(worth * left)
+                share = min(1.0, (lot.last - self.days[-1]) / lot.life)
+                part = self.whole()
+                self.require(part <= left)
+                self.values.append(-math.floor(100 * lot.fruit.kitchen_value * share + 1e-6) * part)
+                ends[lot.fruit.name].append((1 - lot.fruit.preparation_loss) * part)
+        self.parts = ends
+        for day in self.days:
+            self.require(self.add(stands[day]) <= round(self.kitchen.chiller.kg * 10))
+        self.sales(sold)
+
+    def lost(self, worth: int) -> Expression:
+        """Given up on a day."""
+        given_up = self.whole()
+        self.values.append(worth * given_up)
+        return given_up
+
+    def cooked(self, lot: FreshLot, day: int) -> list[Expression]:
+        draws = []
+        for making in self.makings(day):
+            recipe = self.scenario.recipe(making[1])
+            if not making[2] and any(share.fruit == lot.fruit.name for share in recipe.fruits):
+                draws.append(self.whole())
+                self.drawn[making, lot.fruit.name].append(draws[-1])
+                if day > lot.peak:
+                    self.older[making].append((1 - lot.fruit.preparation_loss) * draws[-1])
+        return draws
+
+    def makings(self, day: int) -> list[Making]:
+        return [making for making in self.active if making[0] == day]
+
+    def sales(self, sold: Mapping[tuple[str, int], list[Expression]]) -> None:
+        """Punnet demand, and what was not sold of the most that could be (rule 36)."""
+        demand: dict[tuple[str, int], int] = defaultdict(int)
+        for row in self.scenario.punnets:
+            demand[row.fruit, self.day_index(row.day)] += round(row.kg * 10)
+        for key, terms in sold.items():
+            self.require(self.add(terms) <= demand[key])
+        for fruit in self.scenario.fruits:
+            extra = round(100 * fruit.table_value) - round(100 * fruit.kitchen_value)
+            lots = [x for x in self.fresh_lots if x.fruit == fruit and x.lot.grade is Grade.TABLE]
+            self.saleable += extra * most_saleable(lots, [demand[fruit.name, day] for day in self.days])
+            self.values += [-extra * term for day in self.days for term in sold.get((fruit.name, day), [])]
+
+    # --- freezer: rules 6 to 11 ---
+
+    @cached_property
+    def frozen_lots(self) -> dict[str, list[FrozenLot]]:
+        """The lots of each fruit in the order in which they are thawed."""
+        found = []
+        for lot in self.scenario.lots:
+            if lot.place is Place.FREEZER:
+                assert lot.use_by is not None
+                last = max(self.day_index(lot.use_by), 0)
+                usable = self.day_index(lot.use_by) >= 0
+                fruit = self.scenario.fruit(lot.fruit)
+                found.append((lot.use_by, FrozenLot(fruit, lot.name, round(lot.kg * 10), None, last), usable))
+        for fruit in self.scenario.fruits:
+            for day in self.days:
+                made = self.scenario.start + timedelta(days=day)
+                last = day + floor(fruit.freezer_months * 30.4)
+                name = f"{fruit.name} frozen {made}"
+                found.append((made + timedelta(days=last - day), FrozenLot(fruit, name, 0, day, last), True))
+        self.past = {lot.name for _, lot, usable in found if not usable}
+        ordered = [lot for _, lot, _ in sorted(found, key=lambda row: (row[0], row[1].name))]
+        return {f.name: [lot for lot in ordered if lot.fruit == f] for f in self.scenario.fruits}
+
+    def freezer_rules(self) -> None:
+        freezer = self.kitchen.freezer
+        level: dict[int, list[tuple[Fruit, Expression]]] = defaultdict(list)
+        new: dict[int, list[tuple[Fruit, Expression]]] = defaultdict(list)
+        for fruit in self.scenario.fruits:
+            thawed: dict[int, list[Expression]] = defaultdict(list)
+            before: dict[int, list[tuple[FrozenLot, Expression]]] = defaultdict(list)
+            for lot in self.frozen_lots[fruit.name]:
+                self.frozen_lot(lot, thawed, before, new)
+            for day in self.days:
+                level[day] += [(fruit, left) for lot, left in before[day] if lot.last > day]
+                wanted = [making for making in self.makings(day) if self.may_thaw(making, fruit.name)]
+                for making in wanted:
+                    self.thaw[making, fruit.name] = self.whole()
+                self.require(self.add(thawed[day]) == self.add(self.thaw[m, fruit.name] for m in wanted))
+            self.kept(fruit, [left for lot, left in before[self.days[-1]] if lot.last > self.days[-1]])
+        for day in self.days:
+            self.require(self.add(left for _, left in level[day]) <= round(freezer.kg * 10))
+            self.require(self.add(kg for _, kg in new[day]) <= round(freezer.freeze_kg_per_day * 10))
+            boxed = [left / fruit.frozen_kg_per_litre for fruit, left in level[day]]
+            trays = [(freezer.tray_litres_per_kg - 1 / f.frozen_kg_per_litre) * kg for f, kg in new[day]]
+            self.require(self.add(boxed + trays) <= freezer.litres * 10)
+
+    def frozen_lot(
+        self,
+        lot: FrozenLot,
+        thawed: dict[int, list[Expression]],
+        before: dict[int, list[tuple[FrozenLot, Expression]]],
+        new: dict[int, list[tuple[Fruit, Expression]]],
+    ) -> None:
+        """One lot through its days; ``before`` holds what is left of those that come before it.
+
+        A lot does not count as empty because it is discarded at the end of the day.
+        """
+        fruit, left = lot.fruit, self.zero + lot.units
+        most = lot.units or sum(x.units for x in self.fresh_lots if x.fruit == fruit)
+        worth = round(100 * fruit.kitchen_value / (1 - fruit.preparation_loss))
+        for day in range(lot.made or 0, min(lot.last, self.days[-1]) + 1):
+            stays, went = self.whole(), self.zero + 0
+            if day == lot.made:
+                frozen, drawn = self.whole(), self.add(self.freeze[fruit.name, day])
+                prepared = (1 - fruit.preparation_loss) * drawn
+                self.require(frozen <= prepared)
+                self.require(prepared <= frozen + 1)
+                new[day].append((fruit, frozen))
+                left = left + frozen
+            elif lot.name not in self.past:
+                went, used = self.whole(most), self.highs.addBinary()
+                thawed[day].append(went)
+                self.require(went <= most * used)
+                for earlier, rest in before[day]:
+                    if earlier.made != day:  # today's fruit cannot be thawed, so it need not be gone
+                        room = earlier.units or sum(x.units for x in self.fresh_lots if x.fruit == fruit)
+                        self.require(rest <= room - room * used)
+            self.require(left == went + stays)
+            left = stays
+            before[day].append((lot, stays))
+            if day == lot.last:
+                self.values.append(worth * stays)  # discarded
+
+    def may_thaw(self, making: Making, fruit: str) -> bool:
+        recipe = self.scenario.recipe(making[1])
+        return recipe.frozen_share > 0 and any(share.fruit == fruit for share in recipe.fruits)
+
+    def kept(self, fruit: Fruit, ends: list[Expression]) -> None:
+        """What is left in the freezer at the end, and what all that is left may still be worth."""
+        worth = round(100 * fruit.kitchen_value / (1 - fruit.preparation_loss))
+        left, part = self.add(ends), self.whole()
+        self.require(part <= left)
+        self.values += [worth * left, -worth * part]
+        self.require(self.add([*self.parts[fruit.name], part]) <= fruit.wanted_later_kg * 10)
+
+    @cached_property
+    def spoiled(self) -> Expression:
+        return self.add(self.values) + self.saleable
+
+
+def most_saleable(lots: list[FreshLot], demand: list[int]) -> int:
+    """Units of table grade that could have been sold: earliest last sell day first, day by day."""
+    left = {lot.lot.name: lot.units for lot in lots}
+    sold = 0
+    for day, most in enumerate(demand):
+        wanted = most
+        for lot in sorted(lots, key=lambda lot: lot.sell):
+            if lot.arrives <= day <= min(lot.sell, lot.last):
+                taken = min(left[lot.lot.name], wanted)
+                left[lot.lot.name] -= taken
+                wanted -= taken
+                sold += taken
+    return sold

@@ -1,0 +1,27 @@
+"""Both levels together: the first rank of tiny kitchens is what trying every plan finds."""
+
+from __future__ import annotations
+
+import pytest
+
+from scheduler.domain.scenario import Situation
+from scheduler.planner import make_plan
+from tests.kitchens import random_kitchen
+from tests.oracle.brute_force import least_spoiled
+
+
+def one_cook(seed: int) -> Situation:
+    """One person, one pan and one ring for three hours a day."""
+    one = (1, 1)
+    return random_kitchen(
+        seed, days=(1, 2), fruits=one, pans=one, rings=one, people=one, picks_kg=5.0, hours=(3, 3)
+    )
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_joined_optimum_is_that_of_trying_every_plan(seed: int) -> None:
+    situation = one_cook(seed)
+    spoiled = make_plan(situation).goals[0]
+    assert spoiled.name == "spoiled"
+    assert spoiled.best == pytest.approx(spoiled.bound, abs=0.011)
+    assert spoiled.best == pytest.approx(least_spoiled(situation) / 1000, abs=0.011)

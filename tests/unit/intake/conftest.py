@@ -1,0 +1,16 @@
+"""A good folder that a test may spoil."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.unit.intake.spoil import SCENARIOS
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A copy of the quiet week."""
+    return Path(shutil.copytree(SCENARIOS / "quiet-week", tmp_path / "quiet-week"))
