@@ -382,7 +382,7 @@ def batch_card(
         recipe=index[0], pan=index[1], ring=index[2], fill_step=step, from_freezer=from_freezer,
         kg=units, jars=jars, sugar=rounded_up(sugar, 1 / SCALE),
         lemons=rounded_up(kg * recipe.lemons_per_kg), pectin=rounded_up(kg * recipe.pectin_g_per_kg),
-        pieces=() if from_freezer else _pieces(_prepare_minutes(kg, bands, fruits)),
+        pieces=() if from_freezer else pieces_of(_prepare_minutes(kg, bands, fruits)),
         dissolve=minutes_up(max(recipe.dissolve_minutes, heat_up)), boil=minutes_up(boiling),
         test=minutes_up(kitchen.set_test_minutes), reboil=minutes_up(kitchen.reboil_minutes),
         reboils=reboils, stand=minutes_up(kitchen.stand_minutes),
@@ -425,7 +425,7 @@ def _prepare_minutes(kg: float, bands: list[tuple[float, float]], fruits: list[F
     return minutes_up(60 * kg * solids.mix_extreme(bands, hours_per_kg, largest=True))
 
 
-def _pieces(minutes: int) -> tuple[int, ...]:
+def pieces_of(minutes: int) -> tuple[int, ...]:
     """Split preparing into the fewest pieces of at most a block, as equal as steps allow."""
     count = math.ceil(minutes / BLOCK)
     if not count:

@@ -2,37 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from ortools.sat.python import cp_model
 
 from scheduler.cards import Cards
 from scheduler.model.decisions import Decisions, Linear, Making
 from scheduler.model.goals import GOALS
-from scheduler.model.limits import freeze_pieces
+from scheduler.model.limits import freeze_work
 from scheduler.model.rules import RULES, most_batches
 
 Key2 = tuple[int, int]
+DUST = 1e-5  # card units (a milligram): what a MIP solver leaves of nothing
 
 
 @dataclass(frozen=True)
 class Allocation:
     """One solution, in card units; ``values`` are all variables in order, to hint the next solve."""
 
-    values: tuple[int, ...]
+    values: tuple[float, ...]
     count: tuple[tuple[int, ...], ...]
-    sold: dict[Key2, int]
-    freeze: dict[Key2, int]
-    given_up: dict[Key2, int]
-    left: dict[Key2, int]
-    cooked: dict[tuple[int, int, int], int]
-    fresh: dict[tuple[int, Making, int], int]
-    thaw: dict[tuple[int, Making, int], int]
-    frozen: dict[Key2, int]
-    discarded: dict[Key2, int]
+    sold: dict[Key2, float]
+    freeze: dict[Key2, float]
+    given_up: dict[Key2, float]
+    left: dict[Key2, float]
+    cooked: dict[tuple[int, int, int], float]
+    fresh: dict[tuple[int, Making, int], float]
+    thaw: dict[tuple[int, Making, int], float]
+    frozen: dict[Key2, float]
+    discarded: dict[Key2, float]
     staff: tuple[int, ...]
     filled: tuple[int, ...]
-    spoiled: int
+    spoiled: float
     short: int
     starts: int
 
@@ -40,13 +43,13 @@ class Allocation:
         """Card indices of a day's batches, repeated as often as they are cooked."""
         return tuple(m for m, n in enumerate(self.count[day]) for _ in range(n))
 
-    def pieces(self, cards: Cards, day: int) -> int:
-        """Pieces of preparing to freeze on a day."""
-        drawn = [0] * len(cards.fruits)
+    def freeze_work(self, cards: Cards, day: int) -> int:
+        """Minutes of preparing to freeze on a day."""
+        drawn = [0.0] * len(cards.fruits)
         for (i, d), units in self.freeze.items():
             if d == day:
                 drawn[cards.lots[i].fruit] += units
-        return freeze_pieces(cards, tuple(drawn))
+        return freeze_work(cards, tuple(drawn))
 
     def purchases(self, cards: Cards) -> dict[Key2, int]:
         """Units of each good to buy by the day they run out, no earlier than needed."""
@@ -76,7 +79,7 @@ class Allocation:
         """The same allocation with other staff cards in use."""
         values = list(self.values)
         for i, var in enumerate(x.staff):
-            values[var.index] = int(i in staff)
+            values[var.index] = float(i in staff)
         return replace(self, staff=tuple(sorted(staff)), values=tuple(values))
 
 
@@ -90,32 +93,33 @@ class AllocationModel:
         for rule in RULES:
             rule(self.x)
         self.goals: dict[str, Linear] = {name: goal(self.x) for name, goal in GOALS}
+        self.masses = self.x.masses()
         self.avoid = self.model.new_bool_var("avoid undecided days")
 
-    def read(self, solver: cp_model.CpSolver) -> Allocation:
-        """The solution that the solver holds."""
-        x = self.x
-        values = tuple(solver.response_proto.solution)
+    def read(self, values: Sequence[float]) -> Allocation:
+        """A solution given as the values of all variables; counts are made whole."""
+        x, masses = self.x, self.masses
+        exact = tuple(v if i in masses else float(round(v)) for i, v in enumerate(values))
 
-        def some(table: dict[tuple[int, ...], cp_model.IntVar]) -> dict[tuple[int, ...], int]:
-            return {key: values[var.index] for key, var in table.items() if values[var.index]}
+        def some(table: Mapping[Any, cp_model.IntVar]) -> dict[Any, float]:
+            return {key: exact[var.index] for key, var in table.items() if exact[var.index] > DUST}
 
+        def whole(variables: Iterable[cp_model.IntVar]) -> tuple[int, ...]:
+            return tuple(round(exact[var.index]) for var in variables)
+
+        count = tuple(whole(day) for day in x.count)
+        cooked = {(d, self.cards.batches[m].recipe) for d, n in enumerate(count) for m, k in enumerate(n) if k}
         return Allocation(
-            values=values,
-            count=tuple(tuple(values[var.index] for var in day) for day in x.count),
-            sold=some(x.sold),
-            freeze=some(x.freeze),
-            given_up=some(x.given_up),
-            left=some(x.left),
-            cooked=some(x.cooked),
-            fresh=some(x.fresh),
-            thaw=some(x.thaw),
-            frozen=some(x.frozen),
-            discarded=some(x.discarded),
-            staff=tuple(i for i, var in enumerate(x.staff) if values[var.index]),
-            filled=tuple(values[var.index] for var in x.filled),
-            spoiled=int(solver.value(self.goals["spoiled"])),
-            short=int(solver.value(self.goals["short"])),
-            starts=len({(d, self.cards.batches[m].recipe) for d, day in enumerate(x.count)
-                        for m, var in enumerate(day) if values[var.index]}),
+            values=exact, count=count, sold=some(x.sold), freeze=some(x.freeze), given_up=some(x.given_up),
+            left=some(x.left), cooked=some(x.cooked), fresh=some(x.fresh), thaw=some(x.thaw),
+            frozen=some(x.frozen), discarded=some(x.discarded),
+            staff=tuple(i for i, used in enumerate(whole(x.staff)) if used), filled=whole(x.filled),
+            spoiled=self.value("spoiled", exact), short=round(self.value("short", exact)), starts=len(cooked),
         )  # fmt: skip
+
+    def value(self, goal: str, values: Sequence[float]) -> float:
+        """The value of a goal at a solution."""
+        terms = cp_model.FlatIntExpr(self.goals[goal])
+        return float(
+            terms.offset + sum(a * values[v.index] for v, a in zip(terms.vars, terms.coeffs, strict=True))
+        )

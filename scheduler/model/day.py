@@ -24,10 +24,11 @@ class Presence:
 
 @dataclass(frozen=True, slots=True)
 class DayWork:
-    """What a day must place. ``batches`` are indices of batch cards, sorted; equal works are equal."""
+    """What a day must place. ``batches`` are indices of batch cards, sorted; ``freezing``
+    is minutes of preparing to freeze. Equal works are equal."""
 
     batches: tuple[int, ...]
-    freeze_pieces: int
+    freezing: int
     people: tuple[Presence, ...]
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from ortools.sat.python import cp_model
 
 from scheduler.cards import SCALE, Cards, LotCard, rounded_down
+from scheduler.model.limits import freeze_minutes
 
 Making = tuple[int, bool]
 Linear = cp_model.LinearExpr
@@ -23,7 +25,7 @@ def weighted(variables: Iterable[Linear], weights: Iterable[int]) -> Linear:
 
 
 class Decisions:
-    """Variables by lot, fruit, making and day. Masses in card units (0.1 kg)."""
+    """Variables by lot, fruit, making and day. Masses in card units (0.1 kg), not always whole."""
 
     def __init__(self, model: cp_model.CpModel, cards: Cards, most: tuple[int, ...]) -> None:
         self.cards = cards
@@ -43,6 +45,16 @@ class Decisions:
         self._mixes()
         self._freezer()
         self._people_and_trade()
+
+    def masses(self) -> set[int]:
+        """Indices of the variables that may take any real value: masses and goods bought."""
+        tables: tuple[dict[Any, cp_model.IntVar], ...] = (
+            self.sold, self.freeze, self.given_up, self.left, self.cooked, self.worth, self.fresh,
+            self.thaw, self.frozen, self.level, self.discarded, self.bought,
+        )  # fmt: skip
+        return {var.index for table in tables for var in table.values()} | {
+            var.index for var in self.worth_frozen
+        }
 
     def _lot(self, i: int, lot: LotCard) -> None:
         cards, model = self.cards, self.model
@@ -95,13 +107,12 @@ class Decisions:
         self.level = {key: model.new_int_var(0, room, f"v{key}") for key in pairs}
         self.discarded = {key: model.new_int_var(0, room, f"x{key}") for key in pairs}
         self.worth_frozen = [model.new_int_var(0, room, f"y{f}") for f in range(len(cards.fruits))]
-        self.pieces = [model.new_int_var(0, 1000, f"p{d}") for d in range(cards.days)]
 
     def _people_and_trade(self) -> None:
         cards, model = self.cards, self.model
         self.staff = [model.new_bool_var(f"h{i}") for i in range(len(cards.staff))]
         self.bought = {
-            (g, d): model.new_int_var(0, 10_000_000, f"b{g}.{d}")
+            (g, d): model.new_int_var(0, 100_000, f"b{g}.{d}")
             for g, good in enumerate(cards.goods)
             for d in range(good.lead, cards.days)
         }
@@ -125,6 +136,11 @@ class Decisions:
         return total(
             var for (i, d), var in self.freeze.items() if d == day and self.cards.lots[i].fruit == fruit
         )
+
+    def freezing_minutes(self, day: int) -> Linear:
+        """Minutes of preparing to freeze on a day, times the common denominator of the rates."""
+        per_unit, _ = freeze_minutes(self.cards)
+        return total(a * self.drawn_to_freeze(f, day) for f, a in enumerate(per_unit))
 
     def thawed(self, fruit: int, day: int) -> Linear:
         """Units of a fruit that leave the freezer for the pans."""

@@ -12,9 +12,11 @@ from fractions import Fraction
 from itertools import combinations
 from math import lcm
 
-from scheduler.cards import SCALE, BatchCard, Cards, StaffCard
-from scheduler.domain.kitchen import BLOCK, STEP
+from scheduler.cards import SCALE, BatchCard, Cards, StaffCard, rounded_up
+from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Person, Skill
+
+FORGIVEN_MINUTES = 0.01
 
 
 class Work(StrEnum):
@@ -48,11 +50,11 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class HandsLimit:
-    """Σ batches × ``work`` + ``per_piece`` × freeze pieces ≤ Σ staff in use × ``usable``."""
+    """Σ batches × ``work`` + ``freezing`` × minutes preparing to freeze ≤ Σ staff in use × ``usable``."""
 
     kinds: frozenset[Work]
     work: tuple[int, ...]
-    per_piece: int
+    freezing: int
     usable: tuple[int, ...]
 
 
@@ -114,7 +116,7 @@ def hands_limits(cards: Cards) -> tuple[HandsLimit, ...]:
             k * usable_minutes(staff, window) * may_do(cards.scenario.people[staff.person], kinds)
             for staff in cards.staff
         )
-        limits.append(HandsLimit(kinds, work, k * BLOCK * (Work.PREPARE in kinds), usable))
+        limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), usable))
     return tuple(limits)
 
 
@@ -154,8 +156,8 @@ def freeze_minutes(cards: Cards) -> tuple[tuple[int, ...], int]:
     return tuple(int(rate * common) for rate in rates), common
 
 
-def freeze_pieces(cards: Cards, drawn: tuple[int, ...]) -> int:
-    """Pieces of preparing to freeze for the units drawn of each fruit."""
+def freeze_work(cards: Cards, drawn: tuple[float, ...]) -> int:
+    """Minutes of preparing to freeze, in steps of the timetable, for the units drawn of each fruit."""
     per_unit, common = freeze_minutes(cards)
-    minutes = sum(a * units for a, units in zip(per_unit, drawn, strict=True))
-    return -(-minutes // (BLOCK * common))
+    minutes = sum(a * units for a, units in zip(per_unit, drawn, strict=True)) / common
+    return STEP * rounded_up((minutes - FORGIVEN_MINUTES) / STEP)

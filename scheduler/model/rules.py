@@ -57,8 +57,7 @@ def preparing_loses_its_share(x: Decisions) -> None:
 
 
 def _keep_share(x: Decisions, drawn: Linear, prepared: cp_model.IntVar, keep: int) -> None:
-    x.model.add(keep * drawn - SHARE * prepared >= 0)
-    x.model.add(keep * drawn - SHARE * prepared <= SHARE)
+    x.model.add(keep * drawn == SHARE * prepared)
 
 
 def mixes_fill_their_batches(x: Decisions) -> None:
@@ -154,13 +153,17 @@ def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
 
 
 def work_fits_the_hands_in_use(x: Decisions) -> None:
-    """hands, presence, two-places as person-minutes of a day, for every set of kinds of work."""
+    """hands, presence, two-places, freeze-work as minutes of a day, for every set of kinds of work."""
+    _, common = freeze_minutes(x.cards)
     for limit in hands_limits(x.cards):
         for d in range(x.cards.days):
             work = weighted(x.count[d], limit.work)
             mine = [i for i, staff in enumerate(x.cards.staff) if staff.day == d]
             hands = weighted([x.staff[i] for i in mine], [limit.usable[i] for i in mine])
-            x.model.add(work + limit.per_piece * x.pieces[d] <= hands)
+            if limit.freezing:
+                x.model.add(common * (work - hands) + limit.freezing * x.freezing_minutes(d) <= 0)
+            else:
+                x.model.add(work <= hands)
 
 
 def cooking_days_have_their_people(x: Decisions) -> None:
@@ -180,14 +183,6 @@ def cooking_days_have_their_people(x: Decisions) -> None:
             x.model.add(count == 0).only_enforce_if(~started)
         for r in range(len(scenario.recipes)):
             x.model.add_implication(x.started[d, r], x.cooking_day[d])
-
-
-def freezing_takes_hands(x: Decisions) -> None:
-    """freeze-work: pieces of 30 minutes that cover what is prepared for the freezer."""
-    per_unit, common = freeze_minutes(x.cards)
-    for d in range(x.cards.days):
-        minutes = total(a * x.drawn_to_freeze(f, d) for f, a in enumerate(per_unit))
-        x.model.add(30 * common * x.pieces[d] >= minutes)
 
 
 def one_shift_a_day_within_the_week(x: Decisions) -> None:
@@ -265,7 +260,6 @@ RULES: tuple[Rule, ...] = (
     batches_fit_pans_rings_and_oven,
     work_fits_the_hands_in_use,
     cooking_days_have_their_people,
-    freezing_takes_hands,
     one_shift_a_day_within_the_week,
     goods_are_there_when_used,
     jars_are_shipped_once_settled,

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from scheduler.cards import Cards
-from scheduler.domain.kitchen import BLOCK, STEP
+from scheduler.cards import Cards, pieces_of
+from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Skill
 from scheduler.model.day import DayWork, Presence, stages_of
 from scheduler.model.limits import Work, subsets_of_work
@@ -111,14 +111,14 @@ class DayModel:
                 before = piece
                 self.pieces.append(piece)
                 self.items.append(Item(b, StageKind.PREPARE, piece + 0, minutes // STEP, 1))
-        before = None
-        for n in range(self.work.freeze_pieces):
-            piece = self.model.new_int_var(0, max(0, self.steps - BLOCK // STEP), f"freeze {n}")
-            if before is not None:
+        before, last = None, 0
+        for n, minutes in enumerate(pieces_of(self.work.freezing)):
+            piece = self.model.new_int_var(0, max(0, self.steps - minutes // STEP), f"freeze {n}")
+            if before is not None and minutes == last:
                 self.model.add(before <= piece)
-            before = piece
+            before, last = piece, minutes
             self.pieces.append(piece)
-            self.items.append(Item(-1, StageKind.FREEZE, piece + 0, BLOCK // STEP, 1))
+            self.items.append(Item(-1, StageKind.FREEZE, piece + 0, minutes // STEP, 1))
 
     def _pans_and_rings(self) -> None:
         model = self.model

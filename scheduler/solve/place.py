@@ -83,7 +83,6 @@ def polish(cards: Cards, work: DayWork, placed: DayTimetable, effort: float, see
     model.model.minimize(
         cp_model.LinearExpr.sum([item.start for item in model.items]) + 3 * cp_model.LinearExpr.sum(model.start)
     )
-    model.model.clear_hints()
     for var in _times(model):
         model.model.add_hint(var, solver.value(var))
     closer, status = _solve(model.model, effort, seed)

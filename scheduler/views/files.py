@@ -78,7 +78,8 @@ def plan_texts(plan: Plan) -> dict[str, str]:
 def _csv(kind: type[Any], rows: Iterable[Any]) -> str:
     names = [field.name for field in fields(kind)]
     out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\n")
+    # Lines end as in RFC 4180; it also makes the writer quote a stray carriage return.
+    writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(names)
     writer.writerows([_cell(name, getattr(row, name)) for name in names] for row in rows)
     return out.getvalue()

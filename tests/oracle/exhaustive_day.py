@@ -1,14 +1,15 @@
-"""Whether a very small day can be placed, by trying every start and every person: rules 18 to 28.
+"""Whether a very small day can be placed, by following every course that it can take: rules 18 to 28.
 
-No solver: stages go one by one onto a grid of 5-minute steps, and what does not fit is undone. Good for
-two or three batches in a few hours.
+No solver: the day is walked in steps of 5 minutes. In every step anything that may start is started by
+anybody who may do it, or left; a state that was reached before is not followed again. What holds
+pans, rings, places and oven is read off the state, so a day is a path through states.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
-from functools import partial
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import combinations, product
 
 from scheduler.domain.kitchen import Kitchen
@@ -17,46 +18,41 @@ from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
 from tests.oracle.day_limits import ANY, Turn, can_do
 
 STEP = 5
+Doing = tuple[tuple[int, int, int], ...]  # person, steps still to go, share of a hand; sorted
+
+
+@dataclass(frozen=True, order=True)
+class Progress:
+    """How far a batch is. Counts are steps; -1 is not yet begun."""
+
+    pieces: tuple[int, ...]  # preparing not yet begun
+    preparing: int = 0  # steps until the last piece begun is done
+    loading: int = -1  # since the jars began to go in
+    chain: int = -1  # since dissolve began
+    washing: int = -1  # since washing began
 
 
 @dataclass(frozen=True)
-class Job:
-    """Work to place: ``steps`` long, by ``people`` who can do ``kind``, each giving ``share`` of a hand.
+class State:
+    batches: tuple[Progress, ...]
+    freezing: int  # pieces not yet begun
+    doing: Doing
 
-    ``starts`` are the steps at which it may start, in order.
-    """
+
+@dataclass(frozen=True)
+class Start:
+    """A thing that may begin now: of a kind of work, steps long, and the state of the batch after it."""
 
     kind: str
     steps: int
-    people: int
     share: int
-    starts: Sequence[int]
-
-
-@dataclass
-class Grid:
-    """What is taken in each step. Pans, rings, places and oven are counted; people by shares of a hand."""
-
-    length: int
-    hands: list[list[int]]
-    used: dict[object, list[int]] = field(default_factory=dict)
-
-    def take(self, what: object, start: int, end: int, room: int, amount: int = 1) -> bool:
-        """Take ``amount`` of ``room`` from start to end, or nothing at all if it does not fit."""
-        row = self.used.setdefault(what, [0] * self.length)
-        if start < 0 or end > self.length or any(row[i] + amount > room for i in range(start, end)):
-            return False
-        for i in range(start, end):
-            row[i] += amount
-        return True
-
-    def give_back(self, what: object, start: int, end: int, amount: int = 1) -> None:
-        for i in range(start, end):
-            self.used[what][i] -= amount
+    people: int
+    batch: int
+    after: Progress | None
 
 
 class TinyDay:
-    """A day with its batches, pieces of preparing to freeze, and people with their breaks set."""
+    """A day with its batches, pieces of preparing to freeze, and people who are in."""
 
     def __init__(
         self,
@@ -68,141 +64,189 @@ class TinyDay:
         self.kitchen, self.pieces, self.people = kitchen, pieces, people
         self.batches = sorted(batches, key=repr)
         self.length = (kitchen.close - kitchen.open) // STEP
-        self.pans = [pan_kind(pan) for pan in kitchen.pans]
-        self.rings = [ring_kind(ring) for ring in kitchen.rings]
+        self.whole = kitchen.pans_per_cook
+        self.load = kitchen.oven.load_minutes // STEP
+        self.heat = kitchen.oven.heat_minutes // STEP
+        self.hot = kitchen.oven.hot_minutes // STEP
 
     def can_be_placed(self) -> bool:
-        """Try every choice of breaks; for each, every placing of the batches."""
+        """Try every choice of breaks; for each, every course of the day."""
         choices = product(*(turn.breaks or (None,) for _, turn in self.people))
         return any(self._with_breaks(breaks) for breaks in choices)
 
     def _with_breaks(self, breaks: Sequence[int | None]) -> bool:
-        whole = self.kitchen.pans_per_cook
-        hands = []
+        clock = [self.kitchen.open + STEP * i for i in range(self.length)]
+        self.free = []
         for (_, turn), pause in zip(self.people, breaks, strict=True):
             rest = range(pause, pause + turn.break_minutes) if pause is not None else range(0)
-            clock = [self.kitchen.open + STEP * i for i in range(self.length)]
-            free = [turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c in clock]
-            hands.append([0 if is_free else whole for is_free in free])
-        if self._work() > sum(whole - taken for hand in hands for taken in hand):
-            return False
-        inside = [sum(hand[i] == 0 for hand in hands) for i in range(self.length)]
-        self.enough = [n >= self.kitchen.people_while_boiling for n in inside]
-        return self._chains(0, -1, Grid(self.length, hands))
-
-    def _work(self) -> int:
-        """All work of the day, in steps and shares of a hand: more than there are hands never fits."""
-        whole, oven, total = self.kitchen.pans_per_cook, self.kitchen.oven, self.pieces * 30 // STEP
-        total *= whole
-        for card in self.batches:
-            total += sum(job.steps * job.people * job.share for job in self._chain(card, 0))
-            total += whole * (card.prepare + card.wash + oven.load_minutes) // STEP
-        return total
-
-    def _chains(self, b: int, previous: int, grid: Grid) -> bool:
-        """Place batch ``b`` from dissolve to pot up, then the next; equal batches in order of start."""
-        if b == len(self.batches):
-            return self._staffed(list(self._freezing()), grid, lambda: True)
-        card = self.batches[b]
-        same = b > 0 and self.batches[b - 1] == card
-        for start in range(previous if same else 0, self.length):
-            pot = start + card.to_pot // STEP
-            potted = pot + card.pot // STEP
-            if potted > self.length or not all(self.enough[start : pot - card.stand // STEP]):
-                continue
-            held = self._hold(card, start, pot, potted, grid)
-            if held is None:
-                continue
-            jobs = list(self._chain(card, start))
-            if self._staffed(jobs, grid, partial(self._around, b, start, pot, potted, grid)):
+            self.free.append(
+                [turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c in clock]
+            )
+        states = {State(tuple(self._fresh(card) for card in self.batches), self.pieces, ())}
+        for now in range(self.length):
+            if any(self._done(state) and not state.doing for state in states):
                 return True
-            for what, first, last in held:
-                grid.give_back(what, first, last)
-        return False
+            states = {
+                self._later(after)
+                for state in states
+                for after in self._begin(state, now, 0)
+                if self._holds(after, now) and self._in_time(after, now)
+            }
+        return any(self._done(state) and not state.doing for state in states)
 
-    def _hold(
-        self, card: BookCard, start: int, pot: int, potted: int, grid: Grid
-    ) -> list[tuple[object, int, int]] | None:
-        """Ring, place and pan (until potted; washing comes later)."""
-        ring, pan = ring_kind(card.ring), pan_kind(card.pan)
-        wants = [
-            (("ring", ring), start, start + card.hold // STEP, self.rings.count(ring)),
-            (("pan", pan), start, potted, self.pans.count(pan)),
+    def _fresh(self, card: BookCard) -> Progress:
+        return Progress(tuple(sorted(minutes // STEP for minutes in card.pieces())))
+
+    def _done(self, state: State) -> bool:
+        return not state.freezing and all(batch.washing >= 0 for batch in state.batches)
+
+    # --- what may begin ---
+
+    @cached_property
+    def stages(self) -> list[dict[int, tuple[str, int, int, int]]]:
+        """For each batch, what must begin when its chain is so many steps old."""
+        found = []
+        for card in self.batches:
+            rows = [(card.dissolve, self.whole), (card.boil, 1), (card.set_test, self.whole)]
+            rows += [(card.reboil, 1), (card.set_test, self.whole)] * card.reboils
+            at, stages = 0, {}
+            for minutes, share in rows:
+                stages[at] = (Skill.COOK, minutes // STEP, share, 1)
+                at += minutes // STEP
+            potting = (Skill.FILL, card.pot // STEP, self.whole, self.kitchen.fillers)
+            stages[card.to_pot // STEP] = potting
+            found.append(stages)
+        return found
+
+    def _begin(self, state: State, now: int, first: int) -> Iterator[State]:
+        """All states after something, or nothing more, begins; things begin in the order of ``_starts``."""
+        forced = self._forced(state)
+        if forced is not None:
+            for begun in self._staffed(state, forced, now):
+                yield from self._begin(begun, now, first)
+            return
+        yield state
+        for place, start in enumerate(self._starts(state, now)):
+            if place >= first or start.kind == Skill.PREPARE:
+                for begun in self._staffed(state, start, now):
+                    yield from self._begin(begun, now, 0)
+
+    def _forced(self, state: State) -> Start | None:
+        """The stage that follows without waiting and has not begun (marked by a half step)."""
+        for b, batch in enumerate(state.batches):
+            if batch.chain in self.stages[b] and batch.chain >= 0 and batch.washing == -1:
+                kind, steps, share, people = self.stages[b][batch.chain]
+                return Start(kind, steps, share, people, b, replace(batch, washing=-2))
+        return None
+
+    def _starts(self, state: State, now: int) -> Iterator[Start]:
+        """What may begin now but need not."""
+        for b, (batch, card) in enumerate(zip(state.batches, self.batches, strict=True)):
+            if batch.loading == -1:
+                yield Start(ANY, self.load, self.whole, 1, b, replace(batch, loading=0))
+            for steps in dict.fromkeys(batch.pieces):
+                left = list(batch.pieces)
+                left.remove(steps)
+                after = replace(batch, pieces=tuple(left), preparing=max(batch.preparing, steps))
+                yield Start(Skill.PREPARE, steps, self.whole, 1, b, after)
+            if batch.chain == -1 and not batch.pieces and not batch.preparing:
+                yield Start("", 0, 0, 0, b, replace(batch, chain=0))
+            if batch.chain >= card.chain // STEP and batch.washing in (-1, -2):
+                yield Start(ANY, card.wash // STEP, self.whole, 1, b, replace(batch, washing=0))
+        if state.freezing:
+            yield Start(Skill.PREPARE, 30 // STEP, self.whole, 1, -1, None)
+
+    def _staffed(self, state: State, start: Start, now: int) -> Iterator[State]:
+        """The states in which one team or another has begun it."""
+        if now + start.steps > self.length:
+            return
+        busy = [0] * len(self.people)
+        for person, _, share in state.doing:
+            busy[person] += share
+        able = [
+            i
+            for i, (person, _) in enumerate(self.people)
+            if busy[i] + start.share <= self.whole
+            and (not start.kind or can_do(person, (start.kind,)))
+            and all(self.free[i][now : now + start.steps])
         ]
-        if self.kitchen.heatproof_places:
-            wants.append((("place",), pot - card.stand // STEP, potted, self.kitchen.heatproof_places))
-        held = []
-        for what, first, last, room in wants:
-            if not grid.take(what, first, last, room):
-                for done in held:
-                    grid.give_back(*done)
-                return None
-            held.append((what, first, last))
-        return held
+        for team in combinations(able, start.people):
+            doing = [*state.doing, *((person, start.steps, start.share) for person in team)]
+            batches = list(state.batches)
+            if start.after is not None:
+                batches[start.batch] = start.after
+            freezing = state.freezing - (start.after is None)
+            yield State(tuple(batches), freezing, tuple(sorted(doing)))
 
-    def _chain(self, card: BookCard, start: int) -> Iterator[Job]:
-        """What follows without waiting, each with its one start."""
-        whole, at = self.kitchen.pans_per_cook, start
-        rows = [(card.dissolve, whole), (card.boil, 1), (card.set_test, whole)]
-        rows += [(card.reboil, 1), (card.set_test, whole)] * card.reboils
-        for minutes, share in rows:
-            yield Job(Skill.COOK, minutes // STEP, 1, share, (at,))
-            at += minutes // STEP
-        potting = (at + card.stand // STEP,)
-        yield Job(Skill.FILL, card.pot // STEP, self.kitchen.fillers, whole, potting)
+    # --- what is held, and time going by ---
 
-    def _around(self, b: int, start: int, pot: int, potted: int, grid: Grid) -> bool:
-        """Load the oven, wash the pan and prepare the fruit of a batch, then go on to the next."""
-        card, oven, whole = self.batches[b], self.kitchen.oven, self.kitchen.pans_per_cook
-        load, heat, hot = (m // STEP for m in (oven.load_minutes, oven.heat_minutes, oven.hot_minutes))
-        pan, wash = pan_kind(card.pan), card.wash // STEP
-        prepare = [
-            Job(Skill.PREPARE, m // STEP, 1, whole, range(start - m // STEP + 1)) for m in card.pieces()
-        ]
-        for loading in range(max(0, pot - load - heat - hot), pot - load - heat + 1):
-            if not grid.take("oven", loading, potted, oven.jars, card.jars):
-                continue
-            for washing in range(potted, self.length - wash + 1):
-                if not grid.take(("pan", pan), potted, washing + wash, self.pans.count(pan)):
-                    break  # washing later would hold the pan longer still
-                small = [Job(ANY, load, 1, whole, (loading,)), Job(ANY, wash, 1, whole, (washing,))]
-                if self._staffed(small + prepare, grid, partial(self._chains, b + 1, start, grid)):
-                    return True
-                grid.give_back(("pan", pan), potted, washing + wash)
-            grid.give_back("oven", loading, potted, card.jars)
-        return False
+    def _holds(self, state: State, now: int) -> bool:
+        """Whether pans, rings, places, jar oven and people present are enough in this step."""
+        used: dict[object, int] = {}
+        heating = False
+        for batch, card in zip(state.batches, self.batches, strict=True):
+            age, potted = batch.chain, card.chain // STEP
+            if age >= 0 and not batch.washing >= card.wash // STEP:
+                used[pan_kind(card.pan)] = used.get(pan_kind(card.pan), 0) + 1
+            if 0 <= age < card.hold // STEP:
+                key = ("ring", ring_kind(card.ring))
+                used[key] = used.get(key, 0) + 1
+            if (card.to_pot - card.stand) // STEP <= age < potted:
+                used["place"] = used.get("place", 0) + 1
+            if batch.loading >= 0 and age < potted:
+                used["oven"] = used.get("oven", 0) + card.jars
+            heating |= 0 <= age < (card.to_pot - card.stand) // STEP
+            hot = batch.loading - self.load - self.heat
+            if age == card.to_pot // STEP and not (batch.loading >= 0 and 0 <= hot <= self.hot):
+                return False
+        return self._enough(used, heating, now)
 
-    def _freezing(self) -> Iterator[Job]:
-        steps = 30 // STEP
-        for _ in range(self.pieces):
-            starts = range(self.length - steps + 1)
-            yield Job(Skill.PREPARE, steps, 1, self.kitchen.pans_per_cook, starts)
+    def _enough(self, used: dict[object, int], heating: bool, now: int) -> bool:
+        kitchen = self.kitchen
+        pans, rings = [pan_kind(p) for p in kitchen.pans], [ring_kind(r) for r in kitchen.rings]
+        return (
+            all(used.get(kind, 0) <= pans.count(kind) for kind in pans)
+            and all(used.get(("ring", kind), 0) <= rings.count(kind) for kind in rings)
+            and (not kitchen.heatproof_places or used.get("place", 0) <= kitchen.heatproof_places)
+            and used.get("oven", 0) <= kitchen.oven.jars
+            and (not heating or sum(row[now] for row in self.free) >= kitchen.people_while_boiling)
+        )
 
-    def _staffed(self, jobs: list[Job], grid: Grid, then: Callable[[], bool]) -> bool:
-        """Give each job a start and its people in every way, until what comes ``then`` works out."""
-        if not jobs:
-            return then()
-        job, rest = jobs[0], jobs[1:]
-        able = [i for i, (person, _) in enumerate(self.people) if can_do(person, (job.kind,))]
-        whole = self.kitchen.pans_per_cook
-        for start in job.starts:
-            steps = range(start, start + job.steps)
-            if start + job.steps > self.length:
-                break
-            free = [i for i in able if all(grid.hands[i][s] + job.share <= whole for s in steps)]
-            for team in combinations(free, job.people):
-                self._change(grid, team, steps, job.share)
-                later = rest
-                if rest and rest[0] == job:  # equal jobs in order of their start
-                    starts = [s for s in job.starts if s >= start]
-                    later = [Job(job.kind, job.steps, job.people, job.share, starts), *rest[1:]]
-                if self._staffed(later, grid, then):
-                    return True
-                self._change(grid, team, steps, -job.share)
-        return False
+    def _in_time(self, state: State, now: int) -> bool:
+        """Whether what has still to be done can end before closing (a day cut short early)."""
+        left = 6 * state.freezing * self.whole
+        for b, (batch, card) in enumerate(zip(state.batches, self.batches, strict=True)):
+            if batch.washing < 0:
+                begun = max(batch.chain, 0)
+                wait = 0 if batch.chain >= 0 else 1
+                if now + wait + max(0, card.chain // STEP - begun) + card.wash // STEP > self.length + wait:
+                    return False
+                left += self.whole * (card.wash // STEP)
+            late = batch.loading - self.load - self.heat - self.hot
+            if batch.chain < card.to_pot // STEP and late > 0:
+                return False
+            left += self.whole * (sum(batch.pieces) + (self.load if batch.loading == -1 else 0))
+            left += sum(n * s * p for at, (_, n, s, p) in self.stages[b].items() if at > batch.chain)
+        going = sum(steps * share for _, steps, share in state.doing)
+        return left + going <= self.whole * sum(sum(row[now:]) for row in self.free)
 
-    @staticmethod
-    def _change(grid: Grid, team: Sequence[int], steps: range, share: int) -> None:
-        for person in team:
-            for step in steps:
-                grid.hands[person][step] += share
+    def _later(self, state: State) -> State:
+        """One step on; batches with the same card in order, so that mirror images are one state."""
+        aged = []
+        for batch, card in zip(state.batches, self.batches, strict=True):
+            cap = self.load + self.heat + self.hot + 1
+            washing = batch.washing
+            if washing >= 0:
+                washing = min(washing + 1, card.wash // STEP)
+            elif washing == -2:
+                washing = -1  # the stage of this step has begun
+            chain = min(batch.chain + 1, card.chain // STEP) if batch.chain >= 0 else -1
+            loading = min(batch.loading + 1, cap) if batch.loading >= 0 else -1
+            if chain >= card.to_pot // STEP + 1:
+                loading = cap  # the jars were hot in time
+            aged.append(Progress(batch.pieces, max(0, batch.preparing - 1), loading, chain, washing))
+        ordered: list[Progress] = []
+        for card in dict.fromkeys(self.batches):
+            ordered += sorted(b for b, c in zip(aged, self.batches, strict=True) if c == card)
+        doing = tuple(sorted((p, steps - 1, share) for p, steps, share in state.doing if steps > 1))
+        return State(tuple(ordered), state.freezing, doing)

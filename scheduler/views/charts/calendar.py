@@ -17,7 +17,7 @@ ON_THE_RING = (StageKind.DISSOLVE, StageKind.BOIL, StageKind.SET_TEST, StageKind
 AFTER_THE_RING = (StageKind.STAND, StageKind.POT_UP, StageKind.WASH)
 """Drawn thinner below: off the heat the next batch may already take the ring."""
 
-_DAY_ROW, _WEEK_ROW = 86, 66
+_DAY_ROW, _WEEK_ROW = 86, 74
 
 
 def day_by_ring(plan: Plan, scenario: Scenario, day: date, look: Look) -> go.Figure:

@@ -34,7 +34,11 @@ def fates_by_fruit(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         figure.add_annotation(
             x=0, y=row - 0.36, text=title, showarrow=False, xanchor="left", yanchor="middle"
         )
-    figure.update_layout(barmode="stack", margin={"l": 16, "r": 24, "t": 6, "b": 30})
+    figure.update_layout(
+        barmode="stack",
+        uniformtext={"mode": "hide", "minsize": 9},
+        margin={"l": 16, "r": 24, "t": 6, "b": 30},
+    )
     figure.update_traces(width=0.46)
     figure.update_yaxes(visible=False, range=[len(frame) - 0.6, -0.55])
     figure.update_xaxes(ticksuffix=" kg", nticks=5, rangemode="tozero", ticklabeloverflow="allow")
@@ -56,7 +60,7 @@ def fruit_by_day(plan: Plan, scenario: Scenario, fruit: str, look: Look) -> go.F
             figure.add_trace(_bar(fate, values, hover, look, {"x": list(range(len(days))), "y": values}))
     dress(figure, look, 330)
     step = max(1, -(-len(days) // 7))
-    figure.update_layout(barmode="stack")
+    figure.update_layout(barmode="stack", uniformtext={"mode": "hide", "minsize": 9})
     figure.update_yaxes(ticksuffix=" kg", rangemode="tozero", nticks=6)
     figure.update_xaxes(
         tickvals=list(range(0, len(days), step)),
@@ -76,7 +80,7 @@ def _bar(fate: str, values: list[float], hover: list[str], look: Look, axes: Map
         textposition="inside",
         insidetextanchor="middle",
         textangle=0,
-        constraintext="none" if fill.pattern == "" else "both",
+        constraintext="inside",
         insidetextfont={"size": 12, "color": ink_on(fill.colour)},
         marker={
             "color": fill.colour,

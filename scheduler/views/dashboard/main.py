@@ -100,21 +100,37 @@ def _shown(folder: Path, situation: Situation) -> Shown:
 
 
 def _choose(scenarios: Path) -> Path | None:
-    """The scenario folder; it also stands in the page's address, so that a reload finds it."""
+    """The scenario folder; it also stands in the page's address, so that a reload finds it.
+
+    What was chosen is remembered apart from the widgets: a page that is left while it is still
+    being drawn puts them back to their first option.
+    """
     names = sorted(path.name for path in scenarios.iterdir() if path.is_dir()) if scenarios.is_dir() else []
-    asked = st.query_params.get("scenario", names[0] if names else "")
-    first = names.index(asked) if asked in names else len(names)
-    chosen = st.selectbox("Scenario", [*names, ELSEWHERE], index=first, key="scenario")
-    if chosen != ELSEWHERE:
-        st.query_params["scenario"] = chosen
-        return scenarios / chosen
-    typed = st.text_input(
-        "Folder", value="" if asked in names else asked, key="folder", placeholder="/home/me/jam/july"
-    )
-    if not typed.strip():
+    memory = st.session_state
+    if "asked" not in memory:
+        memory["asked"] = st.query_params.get("scenario", names[0] if names else "")
+    asked = str(memory["asked"])
+    options = [*names, ELSEWHERE]
+    place = options.index(asked) if asked in names else len(names)
+    st.selectbox("Scenario", options, index=place, key="scenario", on_change=_remember, args=("scenario",))
+    if asked not in names:
+        st.text_input(
+            "Folder",
+            value=asked,
+            key="folder",
+            placeholder="/home/me/jam/july",
+            on_change=_remember,
+            args=("folder",),
+        )
+    if not asked:
         return None
-    st.query_params["scenario"] = typed
-    return Path(typed).expanduser()
+    st.query_params["scenario"] = asked
+    return scenarios / asked if asked in names else Path(asked).expanduser()
+
+
+def _remember(widget: str) -> None:
+    chosen = str(st.session_state[widget]).strip()
+    st.session_state["asked"] = "" if chosen == ELSEWHERE else chosen
 
 
 def _plan_controls(shown: Shown) -> None:

@@ -16,7 +16,7 @@ from scheduler.views.dashboard.state import Shown
 from scheduler.views.look import Look
 
 STYLE = """<style>
-.block-container{max-width:1180px;padding-top:2.6rem}
+.block-container{max-width:1180px;padding-top:3.6rem}
 @media (max-width:640px){.block-container{padding-left:.9rem;padding-right:.9rem}}
 .m-cards{display:grid;grid-template-columns:repeat(auto-fit,minmax(7.8rem,1fr));gap:.6rem;
  margin:.2rem 0 .6rem}

@@ -1,0 +1,191 @@
+"""A linear model handed to HiGHS, with kilograms as real numbers and only counts whole.
+
+The allocation is stated in CP-SAT's modelling language. Its rules are linear but for a few that hold
+only if a literal is true, so a MIP solver can take them; on the shipped kitchens HiGHS proves an
+allocation in seconds where CP-SAT, with whole units of 0.1 kg, is left with a gap of a quarter.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import highspy
+import numpy as np
+from ortools.sat.python import cp_model
+
+CLOSED = 1e-4
+"""Relative gap at which a goal counts as proved."""
+
+Watch = Callable[[float | None, float | None], bool]
+"""Told incumbent and bound; answers whether to stop."""
+
+
+@dataclass(frozen=True)
+class MipAnswer:
+    """``values`` are None without a solution; ``infeasible`` only where that is proved."""
+
+    values: tuple[float, ...] | None
+    objective: float | None
+    bound: float
+    infeasible: bool
+
+
+@dataclass
+class _Rows:
+    """Rows of a linear model being gathered, each scaled to a largest coefficient of 1."""
+
+    low: list[float]
+    high: list[float]
+    start: list[int]
+    index: list[int]
+    value: list[float]
+
+    def add(self, terms: dict[int, float], low: float, high: float) -> None:
+        terms = {i: a for i, a in terms.items() if a}
+        scale = max((abs(a) for a in terms.values()), default=1.0)
+        self.low.append(low / scale)
+        self.high.append(high / scale)
+        self.index += terms
+        self.value += [a / scale for a in terms.values()]
+        self.start.append(len(self.index))
+
+
+def solve(
+    model: cp_model.CpModel,
+    continuous: set[int],
+    seconds: float,
+    workers: int,
+    seed: int,
+    watch: Watch,
+    hint: Sequence[float] | None = None,
+    gap: float = CLOSED,
+) -> MipAnswer:
+    """Minimise the model's objective; variables in ``continuous`` may take any real value."""
+    offset = model.proto.objective.offset if model.has_objective() else 0.0
+    solver = _loaded(model, continuous)
+    for option, value in (
+        ("time_limit", max(0.1, seconds)),
+        ("threads", workers),
+        ("random_seed", seed),
+        ("mip_rel_gap", gap),
+        ("mip_feasibility_tolerance", 1e-7),
+    ):
+        solver.setOptionValue(option, value)
+    if hint is not None:
+        start = highspy.HighsSolution()
+        start.col_value = list(hint)
+        solver.setSolution(start)
+    _watched(solver, watch, offset)
+    solver.run()
+    status = solver.getModelStatus()
+    info = solver.getInfo()
+    if status == highspy.HighsModelStatus.kInfeasible:
+        return MipAnswer(None, None, float("inf"), True)
+    found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
+    values = tuple(solver.getSolution().col_value) if found else None
+    return MipAnswer(
+        values, info.objective_function_value + offset if found else None, info.mip_dual_bound + offset, False
+    )
+
+
+def _watched(solver: highspy.Highs, watch: Watch, offset: float) -> None:
+    last = [0.0]
+
+    def look(event: Any) -> None:
+        if time.monotonic() - last[0] < 0.2:
+            return
+        last[0] = time.monotonic()
+        best, bound = event.data_out.mip_primal_bound, event.data_out.mip_dual_bound
+        known = [None if abs(number) > 1e20 else number + offset for number in (best, bound)]
+        if watch(known[0], known[1]):
+            event.interrupt()
+
+    solver.cbMipInterrupt.subscribe(look)
+
+
+def _loaded(model: cp_model.CpModel, continuous: set[int]) -> highspy.Highs:
+    proto = model.proto
+    domains = [tuple(variable.domain) for variable in proto.variables]
+    rows = _Rows([], [], [0], [], [])
+    for constraint in proto.constraints:
+        if constraint.has_linear():
+            _linear(rows, constraint, domains)
+        else:
+            _clauses(rows, constraint)
+    lp = highspy.HighsLp()
+    lp.num_col_, lp.num_row_ = len(domains), len(rows.low)
+    cost = np.zeros(len(domains))
+    for index, weight in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
+        cost[index] += weight
+    lp.col_cost_ = cost
+    lp.col_lower_ = np.array([float(domain[0]) for domain in domains])
+    lp.col_upper_ = np.array([float(domain[-1]) for domain in domains])
+    lp.row_lower_, lp.row_upper_ = np.array(rows.low), np.array(rows.high)
+    lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    lp.a_matrix_.start_ = np.array(rows.start, dtype=np.int32)
+    lp.a_matrix_.index_ = np.array(rows.index, dtype=np.int32)
+    lp.a_matrix_.value_ = np.array(rows.value)
+    kinds = (highspy.HighsVarType.kInteger, highspy.HighsVarType.kContinuous)
+    lp.integrality_ = [kinds[i in continuous] for i in range(len(domains))]
+    solver = highspy.Highs()  # type: ignore[no-untyped-call]
+    solver.setOptionValue("output_flag", False)
+    solver.passModel(lp)
+    return solver
+
+
+def _literal(index: int) -> tuple[int, float, float]:
+    """A literal as variable, coefficient and constant."""
+    return (index, 1.0, 0.0) if index >= 0 else (-index - 1, -1.0, 1.0)
+
+
+def _limits(domain: Sequence[int]) -> tuple[float, float]:
+    low, high = float(domain[0]), float(domain[-1])
+    return (low if low > -(2**62) else -highspy.kHighsInf), (high if high < 2**62 else highspy.kHighsInf)
+
+
+def _linear(rows: _Rows, constraint: Any, domains: list[tuple[int, ...]]) -> None:
+    terms: dict[int, float] = {}
+    for index, weight in zip(constraint.linear.vars, constraint.linear.coeffs, strict=True):
+        terms[index] = terms.get(index, 0.0) + weight
+    low, high = _limits(tuple(constraint.linear.domain))
+    enforced = list(constraint.enforcement_literal)
+    if not enforced:
+        rows.add(terms, low, high)
+        return
+    index, sign, constant = _literal(enforced[0])
+    most = sum(max(a * domains[i][0], a * domains[i][-1]) for i, a in terms.items())
+    least = sum(min(a * domains[i][0], a * domains[i][-1]) for i, a in terms.items())
+    if high < highspy.kHighsInf:
+        room = max(0.0, most - high)
+        switched = {**terms, index: terms.get(index, 0.0) + room * sign}
+        rows.add(switched, -highspy.kHighsInf, high + room * (1 - constant))
+    if low > -highspy.kHighsInf:
+        room = max(0.0, low - least)
+        switched = {**terms, index: terms.get(index, 0.0) - room * sign}
+        rows.add(switched, low - room * (1 - constant), highspy.kHighsInf)
+
+
+def _clauses(rows: _Rows, constraint: Any) -> None:
+    enforced = [-index - 1 for index in constraint.enforcement_literal]
+    if constraint.has_at_most_one():
+        _count(rows, list(constraint.at_most_one.literals), -highspy.kHighsInf, 1.0)
+    elif constraint.has_bool_or():
+        _count(rows, [*constraint.bool_or.literals, *enforced], 1.0, highspy.kHighsInf)
+    elif constraint.has_bool_and():
+        for literal in constraint.bool_and.literals:
+            _count(rows, [literal, *enforced], 1.0, highspy.kHighsInf)
+    else:
+        raise TypeError(f"a rule that is not linear: {constraint}")
+
+
+def _count(rows: _Rows, literals: list[int], low: float, high: float) -> None:
+    terms: dict[int, float] = {}
+    shift = 0.0
+    for literal in literals:
+        index, sign, constant = _literal(literal)
+        terms[index] = terms.get(index, 0.0) + sign
+        shift += constant
+    rows.add(terms, low - shift, high - shift)

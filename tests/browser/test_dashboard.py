@@ -1,0 +1,208 @@
+"""The real dashboard in headless Chromium: plan a quiet week, then open every page, wide and on a phone."""
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, Page, expect, sync_playwright
+
+pytestmark = pytest.mark.browser
+
+ROOT = Path(__file__).parents[2]
+CHROMIUM = "/usr/bin/chromium"
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+SCENARIO = "quiet-week"
+HERE = {"127.0.0.1", "localhost", ""}
+PATIENCE = 180_000
+"""Milliseconds; a plan and a busy machine take their time."""
+
+CHARTED = ("This week", "Cook calendar", "Who does what", "Freezer", "Fruit", "Orders and store")
+PAGES = (*CHARTED, "Scenario")
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    if not Path(CHROMIUM).exists():
+        reason = f"no Chromium at {CHROMIUM}: install Debian's package chromium"
+        if os.environ.get("CI") == "true":
+            pytest.fail(reason)
+        pytest.skip(reason)
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The dashboard on a free port with a store of plans of its own."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    folder = tmp_path_factory.mktemp("dashboard")
+    environment = os.environ | {"MASLIN_PLANS": str(folder / "plans")}
+    command = [sys.executable, "-m", "streamlit", "run", "app.py", "--server.port", str(port)]
+    with (folder / "log.txt").open("wb") as log:
+        server = subprocess.Popen(command, cwd=ROOT, env=environment, stdout=log, stderr=log)
+    url = f"http://127.0.0.1:{port}"
+    _wait_for(url + "/_stcore/health", server, folder / "log.txt")
+    yield url
+    server.terminate()
+    server.wait(30)
+
+
+def _wait_for(url: str, server: subprocess.Popen[bytes], log: Path) -> None:
+    for _ in range(240):
+        assert server.poll() is None, log.read_text(encoding="utf-8")
+        try:
+            with urllib.request.urlopen(url, timeout=5):
+                return
+        except OSError:
+            time.sleep(0.5)
+    pytest.fail(f"the dashboard did not start: {log.read_text(encoding='utf-8')}")
+
+
+class Watched:
+    """A page, and everything that it said or asked for which it should not have."""
+
+    def __init__(self, browser: Browser, width: int, scheme: str) -> None:
+        self.context = browser.new_context(viewport={"width": width, "height": 900}, color_scheme=scheme)  # type: ignore[arg-type]
+        self.page: Page = self.context.new_page()
+        self.page.set_default_timeout(PATIENCE)
+        self.faults: list[str] = []
+        self.page.on("console", lambda m: self.faults.append(m.text) if m.type == "error" else None)
+        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+        self.page.on("request", lambda request: self._asked(request.url))
+        self.page.on("websocket", lambda socket: self._asked(socket.url))
+
+    def _asked(self, url: str) -> None:
+        if (urlsplit(url).hostname or "") not in HERE:
+            self.faults.append(f"asked {url}")
+
+    def open(self, address: str, scenario: str = SCENARIO) -> Page:
+        self.page.goto(f"{address}/?scenario={scenario}")
+        expect(self.page.locator("h2").first).to_be_visible(timeout=PATIENCE)
+        return self.page
+
+    def go(self, title: str) -> None:
+        """Follow a link of the sidebar, which a phone opens first and closes after."""
+        opener = self.page.get_by_test_id("stExpandSidebarButton")
+        link = self.page.get_by_test_id("stSidebarNavLink").filter(has_text=title)
+        if opener.is_visible():
+            opener.click()
+        link.click()
+        if self.page.viewport_size and self.page.viewport_size["width"] < 700:
+            closer = self.page.get_by_test_id("stSidebarCollapseButton").get_by_role("button")
+            if closer.is_visible():
+                closer.click()
+
+
+@pytest.fixture(scope="module")
+def planned(browser: Browser, address: str) -> str:
+    """The address, once a quiet week was planned by pressing Plan, watched from two tabs."""
+    first = Watched(browser, 1280, "light")
+    page = first.open(address)
+    expect(page.get_by_text("No plan yet for quiet-week")).to_be_visible()
+    page.get_by_role("button", name="Plan", exact=True).click()
+    # The run is either still at work, then a reload and a second tab find it, or it has ended already.
+    stop = page.get_by_role("button", name="Stop and keep the best")
+    done = page.get_by_role("button", name="Plan again")
+    expect(stop.or_(done).first).to_be_visible(timeout=PATIENCE)
+    second = Watched(browser, 1280, "light")
+    other = second.open(address)
+    both = other.get_by_role("button", name="Stop and keep the best").or_(
+        other.get_by_role("button", name="Plan again")
+    )
+    expect(both.first).to_be_visible(timeout=PATIENCE)
+    assert other.get_by_role("button", name="Plan", exact=True).count() == 0
+    for tab in (page, other):
+        expect(tab.get_by_role("button", name="Plan again")).to_be_visible(timeout=PATIENCE)
+        expect(tab.locator(".js-plotly-plot .main-svg").first).to_be_visible(timeout=PATIENCE)
+    assert first.faults + second.faults == []
+    first.context.close()
+    second.context.close()
+    return address
+
+
+def _bar_widths(page: Page) -> list[float]:
+    return [
+        box["width"]
+        for bar in page.locator(".barlayer .point path").all()
+        if (box := bar.bounding_box()) is not None
+    ]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [1280, 390])
+def test_every_page_is_sound(browser: Browser, planned: str, width: int, scheme: str, tmp_path: Path) -> None:
+    watched = Watched(browser, width, scheme)
+    page = watched.open(planned)
+    for title in PAGES:
+        watched.go(title)
+        heading = {
+            "This week": "Kilbrack",
+            "Fruit": "What happens to each fruit",
+            "Scenario": "What was read",
+        }
+        expect(page.locator("h2").first).to_contain_text(heading.get(title, title), timeout=PATIENCE)
+        if title in CHARTED:
+            expect(page.locator(".js-plotly-plot .main-svg").first).to_be_visible(timeout=PATIENCE)
+        page.wait_for_timeout(700)
+        page.screenshot(path=tmp_path / f"{title}.png")
+        assert page.get_by_test_id("stException").count() == 0, title
+        main = page.get_by_test_id("stMain")
+        assert main.evaluate("box => box.scrollWidth - box.clientWidth") <= 0, f"{title} scrolls sideways"
+    assert watched.faults == []
+    watched.context.close()
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_calendar_bars_have_width_by_day_and_by_week(browser: Browser, planned: str, width: int) -> None:
+    watched = Watched(browser, width, "light")
+    page = watched.open(planned)
+    watched.go("Cook calendar")
+    expect(page.locator("h2").first).to_contain_text("Cook calendar", timeout=PATIENCE)
+    expect(page.locator(".barlayer .point path").first).to_be_attached(timeout=PATIENCE)
+    widths = _bar_widths(page)
+    assert len(widths) >= 7, "a batch has seven stages on the calendar at least"
+    # Five minutes are the shortest stage; a boil is wider than a finger's edge even on a phone.
+    assert min(widths) > 1
+    assert max(widths) > 6
+    a_day = len(widths)
+    page.get_by_text("A week", exact=True).click()
+    expect(page.locator(".js-plotly-plot")).to_have_count(1, timeout=PATIENCE)
+    expect(page.locator(".barlayer .point path").nth(a_day - 1)).to_be_attached(timeout=PATIENCE)
+    assert min(_bar_widths(page)) > 1
+    assert watched.faults == []
+    watched.context.close()
+
+
+def test_a_bad_folder_lists_its_faults(browser: Browser, address: str, tmp_path: Path) -> None:
+    bad = tmp_path / "bad"
+    shutil.copytree(ROOT / "scenarios" / SCENARIO, bad)
+    (bad / "picks.csv").write_text("date,fruit,grade,kg\n2026-08-24,moonberry,table,3\n", encoding="utf-8")
+    watched = Watched(browser, 390, "light")
+    page = watched.open(address, str(bad))
+    expect(page.locator("h2").first).to_have_text("This scenario cannot be read yet", timeout=PATIENCE)
+    expect(page.locator("h3").filter(has_text="picks.csv")).to_be_visible()
+    expect(page.get_by_text("moonberry").first).to_be_visible()
+    assert page.get_by_test_id("stException").count() == 0
+    assert watched.faults == []
+    watched.context.close()
