@@ -8,9 +8,12 @@ from itertools import pairwise
 from scheduler.check.case import Case, grouped
 from scheduler.check.course import Course, clashes, courses, own_stages, too_much_at_once, where_of
 from scheduler.check.finding import Finding, clock
-from scheduler.check.panful import Panful, up
+from scheduler.check.panful import Panful, up, up_to_five
 from scheduler.domain.kitchen import BLOCK, STEP
 from scheduler.plan import Batch, Stage, StageKind
+
+FORGIVEN_FREEZING = 0.01
+"""Minutes of preparing to freeze that rounding up forgives, as the kg drawn are any real number."""
 
 
 def _minutes(pieces: list[int]) -> str:
@@ -43,16 +46,20 @@ def _carded(case: Case) -> Iterator[tuple[Batch, Panful, list[Stage]]]:
             yield batch, card, own_stages(case, batch)
 
 
+def even_pieces(minutes: int) -> list[int]:
+    """``minutes`` in the fewest pieces of at most 30, as equal as multiples of 5 allow, shortest first."""
+    count, steps = up(minutes, BLOCK), minutes // STEP
+    return [STEP * ((steps + number) // count) for number in range(count)]
+
+
 def preparing_is_cut_into_even_pieces(case: Case) -> Iterator[Finding]:
     """Rule 18: ⌈prepare ÷ 30⌉ pieces, as equal as multiples of 5 min allow, the card's minutes in all."""
     for batch, card, stages in _carded(case):
-        count = up(card.prepare, BLOCK)
-        steps = card.prepare // STEP
-        wanted = [STEP * ((steps + number) // count) for number in range(count)]
+        wanted = even_pieces(card.prepare)
         pieces = sorted(stage.end - stage.start for stage in stages if stage.kind == StageKind.PREPARE)
-        if pieces != sorted(wanted):
+        if pieces != wanted:
             where = f"{batch.day.isoformat()}, batch {batch.id}, {StageKind.PREPARE}"
-            yield Finding("stage-list", where, _minutes(pieces), _minutes(sorted(wanted)))
+            yield Finding("stage-list", where, _minutes(pieces), _minutes(wanted))
 
 
 def jars_are_loaded_once(case: Case) -> Iterator[Finding]:
@@ -194,14 +201,14 @@ def jars_are_hot_when_potting_starts(case: Case) -> Iterator[Finding]:
 
 
 def freezing_has_its_preparing(case: Case) -> Iterator[Finding]:
-    """Rule 24: ⌈Σ kg × 60 ÷ prepare_kg_per_hour ÷ 30⌉ pieces of 30 min."""
+    """Rule 24: ⌈Σ kg × 60 ÷ prepare_kg_per_hour⌉5 minutes in even pieces of at most 30 min."""
     hours = dict.fromkeys(case.farm.days, 0.0)
     for row in case.plan.lots:
         hours[row.day] += row.frozen / case.farm.fresh[row.lot].fruit.prepare_kg_per_hour
     for day, needed in hours.items():
         stages = [stage for stage in case.stages_on.get(day, []) if stage.kind == StageKind.FREEZE]
-        pieces = [stage.end - stage.start for stage in stages]
-        wanted = [BLOCK] * up(60 * needed, BLOCK)
+        pieces = sorted(stage.end - stage.start for stage in stages)
+        wanted = even_pieces(up_to_five(60 * needed - FORGIVEN_FREEZING))
         if pieces != wanted:
             where = f"{day.isoformat()}, {StageKind.FREEZE}"
             yield Finding("freeze-work", where, _minutes(pieces), _minutes(wanted))

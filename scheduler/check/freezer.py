@@ -10,8 +10,8 @@ from scheduler.check.case import Case, grouped, making_name, repeated
 from scheduler.check.finding import KG, Finding, kg, same
 from scheduler.plan import FreezerDay
 
-ROUNDING_KG = 0.1
-"""Prepared fruit is weighed to this much: what falls below it may be lost."""
+LOSS_KG = 0.01 + 1e-9
+"""Tolerance of the preparation loss, kg as prepared."""
 
 LITRES = 0.01
 """Tolerance of freezer litres: what 0.001 kg may take up on trays, with room to spare."""
@@ -72,7 +72,7 @@ def a_lot_is_frozen_on_its_own_day_only(case: Case) -> Iterator[Finding]:
 
 
 def freezing_loses_the_preparation_loss(case: Case) -> Iterator[Finding]:
-    """Rule 7, for freezing: Q ≤ P (1 − loss) ≤ Q + 0.1 for each fruit and day."""
+    """Rule 7, for freezing: Q = P (1 − loss) for each fruit and day."""
     drawn: dict[tuple[date, str], float] = defaultdict(float)
     frozen: dict[tuple[date, str], float] = defaultdict(float)
     for lot_day in case.plan.lots:
@@ -101,10 +101,9 @@ def cooking_loses_the_preparation_loss(case: Case) -> Iterator[Finding]:
 
 def _prepared(case: Case, where: str, fruit: str, picked: float, prepared: float) -> Iterator[Finding]:
     sound = picked * (1 - case.farm.fruits[fruit].preparation_loss)
-    if not prepared - KG <= sound <= prepared + ROUNDING_KG + KG:
+    if not same(sound, prepared, LOSS_KG):
         found = f"{kg(picked)} as picked gave {kg(prepared)} prepared"
-        allowed = f"{kg(sound - ROUNDING_KG)} to {kg(sound)}"
-        yield Finding("preparation-loss", where, found, allowed)
+        yield Finding("preparation-loss", where, found, kg(sound))
 
 
 def what_is_left_fits_the_freezer_by_weight(case: Case) -> Iterator[Finding]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date
 
@@ -96,10 +97,12 @@ def _is_on_sale(lot: FreshLot, day: date) -> bool:
 
 
 def short(case: Case) -> float:
-    """Jars missing, each weighted by its order."""
-    orders = case.farm.orders
-    lines = [line for line in case.plan.orders if line.order in orders]
-    return float(sum(orders[line.order].weight * (orders[line.order].jars - line.filled) for line in lines))
+    """Jars missing, each weighted by its order. An order without a line has no jar filled."""
+    filled: dict[str, int] = defaultdict(int)
+    for line in case.plan.orders:
+        filled[line.order] += line.filled
+    orders = case.farm.orders.values()
+    return float(sum(order.weight * (order.jars - filled[order.name]) for order in orders))
 
 
 def money(case: Case) -> float:

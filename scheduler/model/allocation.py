@@ -99,7 +99,7 @@ class AllocationModel:
     def read(self, values: Sequence[float]) -> Allocation:
         """A solution given as the values of all variables; counts are made whole."""
         x, masses = self.x, self.masses
-        exact = tuple(v if i in masses else float(round(v)) for i, v in enumerate(values))
+        exact = [v if i in masses else float(round(v)) for i, v in enumerate(values)]
 
         def some(table: Mapping[Any, cp_model.IntVar]) -> dict[Any, float]:
             return {key: exact[var.index] for key, var in table.items() if exact[var.index] > DUST}
@@ -109,13 +109,18 @@ class AllocationModel:
 
         count = tuple(whole(day) for day in x.count)
         cooked = {(d, self.cards.batches[m].recipe) for d, n in enumerate(count) for m, k in enumerate(n) if k}
-        return Allocation(
-            values=exact, count=count, sold=some(x.sold), freeze=some(x.freeze), given_up=some(x.given_up),
+        found = Allocation(
+            values=tuple(exact), count=count, sold=some(x.sold), freeze=some(x.freeze), given_up=some(x.given_up),
             left=some(x.left), cooked=some(x.cooked), fresh=some(x.fresh), thaw=some(x.thaw),
             frozen=some(x.frozen), discarded=some(x.discarded),
             staff=tuple(i for i, used in enumerate(whole(x.staff)) if used), filled=whole(x.filled),
             spoiled=self.value("spoiled", exact), short=round(self.value("short", exact)), starts=len(cooked),
         )  # fmt: skip
+        for key, var in x.bought.items():
+            exact[var.index] = 0.0
+        for (g, d), units in found.purchases(self.cards).items():
+            exact[x.bought[g, d].index] = float(units)
+        return replace(found, values=tuple(exact))
 
     def value(self, goal: str, values: Sequence[float]) -> float:
         """The value of a goal at a solution."""

@@ -112,7 +112,7 @@ class Decisions:
         cards, model = self.cards, self.model
         self.staff = [model.new_bool_var(f"h{i}") for i in range(len(cards.staff))]
         self.bought = {
-            (g, d): model.new_int_var(0, 100_000, f"b{g}.{d}")
+            (g, d): model.new_int_var(0, self._most_used(good.name), f"b{g}.{d}")
             for g, good in enumerate(cards.goods)
             for d in range(good.lead, cards.days)
         }
@@ -120,6 +120,17 @@ class Decisions:
         recipes = range(len(cards.scenario.recipes))
         self.started = {(d, r): model.new_bool_var(f"u{d}.{r}") for d in range(cards.days) for r in recipes}
         self.cooking_day = [model.new_bool_var(f"k{d}") for d in range(cards.days)]
+
+    def _most_used(self, good: str) -> int:
+        """More of a good than all batches of the horizon can use."""
+        cards = self.cards
+        made = [max(0, recipe.most_jars - recipe.jars_on_hand) for recipe in cards.scenario.recipes]
+        return sum(
+            max(
+                (-(-cards.uses(c).get(good, 0) * jars // c.jars) for c in cards.batches if c.recipe == r), default=0
+            )
+            for r, jars in enumerate(made)
+        )
 
     def kg_made(self, day: int, making: Making) -> Linear:
         """Units of prepared fruit in the batches of a making."""

@@ -8,8 +8,9 @@ allocation in seconds where CP-SAT, with whole units of 0.1 kg, is left with a g
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 import highspy
@@ -62,8 +63,12 @@ def solve(
     watch: Watch,
     hint: Sequence[float] | None = None,
     gap: float = CLOSED,
+    fixed: Mapping[int, float] = MappingProxyType({}),
 ) -> MipAnswer:
-    """Minimise the model's objective; variables in ``continuous`` may take any real value."""
+    """Minimise the model's objective; variables in ``continuous`` may take any real value.
+
+    ``hint`` gives values of the first variables; ``fixed`` holds variables at a value.
+    """
     offset = model.proto.objective.offset if model.has_objective() else 0.0
     solver = _loaded(model, continuous)
     for option, value in (
@@ -75,9 +80,10 @@ def solve(
     ):
         solver.setOptionValue(option, value)
     if hint is not None:
-        start = highspy.HighsSolution()
-        start.col_value = list(hint)
-        solver.setSolution(start)
+        known = np.arange(len(hint), dtype=np.int32)
+        solver.setSolution(len(hint), known, np.array(hint, dtype=float))
+    for index, value in fixed.items():
+        solver.changeColBounds(index, value, value)
     _watched(solver, watch, offset)
     solver.run()
     status = solver.getModelStatus()

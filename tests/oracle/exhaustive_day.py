@@ -18,6 +18,7 @@ from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
 from tests.oracle.day_limits import ANY, Turn, can_do
 
 STEP = 5
+Stage = tuple[str, int, int, int]  # kind of work, steps, share of a hand, people
 Doing = tuple[tuple[int, int, int], ...]  # person, steps still to go, share of a hand; sorted
 
 
@@ -82,17 +83,21 @@ class TinyDay:
             self.free.append(
                 [turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c in clock]
             )
-        states = {State(tuple(self._fresh(card) for card in self.batches), self.pieces, ())}
-        for now in range(self.length):
-            if any(self._done(state) and not state.doing for state in states):
+        first = (0, State(tuple(self._fresh(card) for card in self.batches), self.pieces, ()))
+        reached, open_ends = {first}, [first]
+        while open_ends:
+            now, state = open_ends.pop()
+            if self._done(state) and not state.doing:
                 return True
-            states = {
-                self._later(after)
-                for state in states
-                for after in self._begin(state, now, 0)
-                if self._holds(after, now) and self._in_time(after, now)
-            }
-        return any(self._done(state) and not state.doing for state in states)
+            if now == self.length:
+                continue
+            for after in self._begin(state, now, 0):
+                if self._holds(after, now) and self._in_time(after, now):
+                    found = (now + 1, self._later(after))
+                    if found not in reached:
+                        reached.add(found)
+                        open_ends.append(found)
+        return False
 
     def _fresh(self, card: BookCard) -> Progress:
         return Progress(tuple(sorted(minutes // STEP for minutes in card.pieces())))
@@ -103,13 +108,14 @@ class TinyDay:
     # --- what may begin ---
 
     @cached_property
-    def stages(self) -> list[dict[int, tuple[str, int, int, int]]]:
+    def stages(self) -> list[dict[int, Stage]]:
         """For each batch, what must begin when its chain is so many steps old."""
         found = []
         for card in self.batches:
             rows = [(card.dissolve, self.whole), (card.boil, 1), (card.set_test, self.whole)]
             rows += [(card.reboil, 1), (card.set_test, self.whole)] * card.reboils
-            at, stages = 0, {}
+            at = 0
+            stages: dict[int, Stage] = {}
             for minutes, share in rows:
                 stages[at] = (Skill.COOK, minutes // STEP, share, 1)
                 at += minutes // STEP

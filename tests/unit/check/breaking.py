@@ -9,6 +9,8 @@ from typing import Any
 from scheduler.domain.scenario import Situation
 from scheduler.plan import Plan
 
+from .worked_days import MONDAY, at
+
 Change = Callable[[Situation, Plan], tuple[Situation, Plan]]
 
 
@@ -131,3 +133,8 @@ def recipe(**values: Any) -> Change:
     return lambda situation, plan: scenario(recipes=(replace(situation.scenario.recipes[0], **values),))(
         situation, plan
     )
+
+
+def finish(ends: str) -> Change:
+    """Restate when Monday's last stage ends."""
+    return rows("finishes", {"day": MONDAY}, ends=at(ends), bound=at(ends))

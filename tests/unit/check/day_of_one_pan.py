@@ -2,11 +2,10 @@
 
 Monday: 12 kg of strawberries are picked, punnets may take 6 kg.
 
-    fruit     12.0 = 6.0 sold + 5.5 cooked + 0.5 left
-              5.5 kg as picked × 0.9 = 4.95 kg prepared, of which the batch takes 4.9 (the rest is below 0.1)
-    spoiled   most saleable 6.0, sold 6.0: nothing lost; left 0.5 kg × 2 = 1.00;
-              0.27 kg are wanted later, 0.27 ÷ 0.9 = 0.3 kg as picked, and the lot still has its whole
-              cook life of 3 days: saved 0.3 × 2 = 0.60; 1.00 − 0.60 = 0.40
+    fruit     12.0 = 6.0 sold + 5.0 cooked + 1.0 left; 5.0 kg as picked × 0.98 = 4.9 kg prepared
+    spoiled   most saleable 6.0, sold 6.0: nothing lost; left 1.0 kg × 2 = 2.00;
+              0.294 kg are wanted later, 0.294 ÷ 0.98 = 0.3 kg as picked, and the lot still has its whole
+              cook life of 3 days: saved 0.3 × 2 = 0.60; 2.00 − 0.60 = 1.40
     money     Ann 4 h × 15 = 60, Ben 4 h × 12 = 48, energy 0.45: 108.45
     timetable prepare 20 + 20, then 35 + 40 + 5 + 5 + 15 without a wait from 8:30 to 10:10, wash 10;
               jars are in the oven by 9:00, hot from 9:20 to 10:20, potting starts at 9:55
@@ -64,10 +63,10 @@ STAGES = hand.stages(
 )
 
 PLAN = hand.plan(
-    {"spoiled": 0.40, "short": 0.0, "money": 108.45, "tidiness": 1.0},
-    lots=(hand.lot_day(MONDAY, PICKED_MONDAY, arrived=12.0, sold=6.0, cooked=5.5, left=0.5),),
+    {"spoiled": 1.40, "short": 0.0, "money": 108.45, "tidiness": 1.0},
+    lots=(hand.lot_day(MONDAY, PICKED_MONDAY, arrived=12.0, sold=6.0, cooked=5.0, left=1.0),),
     mixes=(Mix(MONDAY, "strawberry jam", False, "strawberry", 4.9, 0.0),),
-    draws=(hand.draw(PICKED_MONDAY, 5.5, "strawberry jam"),),
+    draws=(hand.draw(PICKED_MONDAY, 5.0, "strawberry jam"),),
     batches=(hand.LARGE_BATCH,),
     stages=STAGES,
     shifts=(hand.shift(MONDAY, "Ann", "8:00", "12:00"), hand.shift(MONDAY, "Ben", "8:00", "12:00")),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from scheduler.check import audit
+from scheduler.check.day import even_pieces
 from scheduler.domain.scenario import Situation
 from scheduler.plan import Plan, from_json, to_json
 
@@ -24,3 +25,12 @@ def test_a_day_worked_by_hand_has_no_finding(situation: Situation, plan: Plan) -
 @pytest.mark.parametrize(("situation", "plan"), DAYS)
 def test_a_plan_that_was_written_and_read_has_no_finding(situation: Situation, plan: Plan) -> None:
     assert audit(situation, from_json(to_json(plan))) == ()
+
+
+@pytest.mark.parametrize(
+    ("minutes", "pieces"),
+    [(0, []), (5, [5]), (30, [30]), (35, [15, 20]), (70, [20, 25, 25]), (100, [25, 25, 25, 25])],
+)
+def test_preparing_is_cut_into_the_fewest_and_most_even_pieces(minutes: int, pieces: list[int]) -> None:
+    # 70 min: ⌈70 ÷ 30⌉ = 3 pieces of 14 steps of 5 min: 4 + 5 + 5
+    assert even_pieces(minutes) == pieces

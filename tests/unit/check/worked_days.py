@@ -11,7 +11,7 @@ The card of 4.9 kg of strawberries in the large pan on the left ring, worked by 
     jam       solids 4.9 × 0.10 + 4.9 = 5.39 kg; 5.39 ÷ 0.65 = 8.2923 kg
     jars      8.2923 × 0.98 ÷ 0.34 = 23.90, so 23
     store     sugar 4.9 kg; lemons 4.9 × 1, so 5; pectin 4.9 × 5 g = 24.5, so 25 g
-    prepare   4.9 ÷ 0.9 ÷ 9 kg/h × 60 = 36.3 min, so 40: two pieces of 20
+    prepare   4.9 ÷ 0.98 = 5.0 kg as picked; 5.0 ÷ 8 kg/h × 60 = 37.5 min, so 40: two pieces of 20
     dissolve  9.8 kg, 55 % solids at (0 + 99.97) ÷ 2 = 49.99 °C:
               4.1868 − 55 × (0.0251 − 0.000075 × 49.99) = 3.0125 kJ/(kg K)
               9.8 × 3.0125 × 99.97 = 2951 kJ; ÷ (3 kW × 0.5) ÷ 60 = 32.8 min, so 35
@@ -67,15 +67,15 @@ STRAWBERRY = Fruit(
     letter="S",
     colour="crimson",
     solids=0.10,
-    preparation_loss=0.10,
-    prepare_kg_per_hour=9.0,
+    preparation_loss=0.02,
+    prepare_kg_per_hour=8.0,
     sell_days=1.0,
     peak_days=1.0,
     cook_days=3.0,
     keeps_like="strawberry",
     table_value=5.0,
     kitchen_value=2.0,
-    wanted_later_kg=0.27,
+    wanted_later_kg=0.294,
     freezer_months=10.0,
     frozen_kg_per_litre=0.5,
 )
@@ -232,7 +232,9 @@ def lot_day(day: date, lot: str, **kg: float) -> LotDay:
 def freezer_day(lot: str, use_by: date, **kg: float) -> FreezerDay:
     """Monday's row of a frozen lot; what is not given is 0."""
     parts = ("opening", "frozen", "thawed", "discarded", "left")
-    return FreezerDay(MONDAY, lot, lot.split()[0], use_by, **{part: kg.get(part, 0.0) for part in parts})
+    return FreezerDay(
+        MONDAY, lot, lot.partition(" ")[0], use_by, **{part: kg.get(part, 0.0) for part in parts}
+    )
 
 
 def draw(lot: str, kg: float, recipe: str, day: date = MONDAY) -> Draw:

@@ -1,0 +1,97 @@
+"""The whole flow on one page: situation → cards → habit → ranked search → Plan → audit."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+
+from scheduler.cards import make_cards
+from scheduler.check import audit
+from scheduler.domain.scenario import Situation
+from scheduler.errors import NoPlanInTime, PlanRejected
+from scheduler.model.allocation import AllocationModel
+from scheduler.model.day import DayTimetable
+from scheduler.model.mip import CLOSED
+from scheduler.plan import Plan, Status, totals
+from scheduler.solve.habit import habit
+from scheduler.solve.joined import Found, Search
+from scheduler.solve.place import polish
+from scheduler.solve.readout import read_out
+from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
+
+__all__ = ["Progress", "Settings", "make_plan"]
+
+POLISH_EFFORT = 1.0
+
+
+def quiet(_: Progress) -> None:
+    """Tell nobody."""
+
+
+def never() -> bool:
+    """Do not stop."""
+    return False
+
+
+def make_plan(
+    situation: Situation, settings: Settings = Settings(), progress: Tell = quiet, stop: Stop = never
+) -> Plan:
+    """Plan a situation and audit the plan.
+
+    ``progress`` is told where the search stands; once ``stop`` answers True the best plan so far is
+    kept. Raises NoPlanPossible, NoPlanInTime, and PlanRejected if the audit finds anything.
+    """
+    clock = Clock(settings.seconds, stop)
+    cards = make_cards(situation)
+    search = Search(cards, settings, clock, progress, situation.scenario.currency)
+    progress(Progress(clock.spent, "habit", None, None, None, search.unit, "planning by habit"))
+    usual = habit(cards, AllocationModel(cards), search.days, clock)
+    by_habit = None if usual is None else _by_habit(search, usual)
+    if settings.method == "habit":
+        if by_habit is None:
+            raise NoPlanInTime("time ran out before the habit's plan was placed; give it more --seconds")
+        return _audited(situation, by_habit)
+    search.found = usual
+    search.run()
+    assert search.found is not None
+    progress(Progress(clock.spent, "polish", None, None, None, "min", "ending the days early"))
+    plan = read_out(
+        cards, search.found.allocation, _polished(search, search.found), method="exact",
+        status=_status(search), goals=tuple(search.goals), counts=search.days.counts(),
+        seed=settings.seed, seconds=clock.spent, bought=tuple(search.bought),
+        habit=None if by_habit is None else totals(by_habit),
+    )  # fmt: skip
+    return _audited(situation, plan)
+
+
+def _by_habit(search: Search, usual: Found) -> Plan:
+    return read_out(
+        search.cards, usual.allocation, usual.timetables, method="habit", status="feasible",
+        goals=search.unproved(usual), counts=search.days.counts(), seed=search.settings.seed,
+        seconds=search.clock.spent,
+    )  # fmt: skip
+
+
+def _polished(search: Search, found: Found) -> tuple[DayTimetable, ...]:
+    """Each day once more with the earliest end, several at a time."""
+
+    def better(day: int) -> DayTimetable:
+        timetable = found.timetables[day]
+        if not timetable.tasks or search.clock.stop():
+            return timetable
+        work = search.days.work(found.allocation, day)
+        return polish(search.cards, work, timetable, POLISH_EFFORT, search.settings.seed)
+
+    with ThreadPoolExecutor(search.settings.workers) as pool:
+        return tuple(pool.map(better, range(search.cards.days)))
+
+
+def _status(search: Search) -> Status:
+    closed = all(goal.gap <= CLOSED for goal in search.goals)
+    return "optimal" if closed else "feasible"
+
+
+def _audited(situation: Situation, plan: Plan) -> Plan:
+    findings = audit(situation, plan)
+    if findings:
+        raise PlanRejected([str(finding) for finding in findings])
+    return plan

@@ -1,0 +1,251 @@
+"""Allocation and timetables joined: ranked goals, cuts from days that cannot be placed, bounds that hold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import ceil
+
+from scheduler.cards import MILLI, SCALE, Cards
+from scheduler.errors import NoPlanInTime, NoPlanPossible
+from scheduler.model.allocation import Allocation, AllocationModel
+from scheduler.model.day import DayTimetable
+from scheduler.model.mip import CLOSED, MipAnswer, solve
+from scheduler.plan import Goal
+from scheduler.solve.cuts import Cut, add, reduce
+from scheduler.solve.days import Days
+from scheduler.solve.place import Answer, Verdict
+from scheduler.solve.settings import Clock, Progress, Settings, Tell
+from scheduler.solve.staffing import additions, with_all_hands
+
+RANKS = ("spoiled", "short", "money", "tidiness")
+UNITS = {"spoiled": MILLI, "short": 1, "money": MILLI, "tidiness": 1}
+SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
+"""Of the time left, the share that each rank may use."""
+CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 0.05}
+"""Relative gap at which a rank stops looking further."""
+MOST_ROUNDS = 12
+MOST_ADDITIONS = 8
+
+
+@dataclass(frozen=True)
+class Found:
+    """An allocation whose every day has a timetable."""
+
+    allocation: Allocation
+    timetables: tuple[DayTimetable, ...]
+
+
+@dataclass
+class Search:
+    """One search over all ranks; ``found`` is the best plan so far, to start with the habit's."""
+
+    cards: Cards
+    settings: Settings
+    clock: Clock
+    tell: Tell
+    unit: str
+    model: AllocationModel = field(init=False)
+    days: Days = field(init=False)
+    found: Found | None = None
+    goals: list[Goal] = field(default_factory=list)
+    bought: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.model = AllocationModel(self.cards)
+        self.days = Days(self.cards, self.settings.workers, self.settings.seed)
+
+    def run(self) -> None:
+        """Solve every rank in turn, each within the slack of the one before."""
+        slack_before = 0.0
+        for n, name in enumerate(RANKS):
+            before = None if self.found is None else self._value(name, self.found)
+            best, bound = self._rank(name)
+            if self.found is None:
+                raise NoPlanInTime("time ran out before any plan was found; give it more --seconds")
+            if n > 0:
+                self._spend(RANKS[n - 1], name, slack_before)
+                self._note(RANKS[n - 1], name, slack_before, before)
+            best = min(best, self._value(name, self.found))
+            slack_before = self._slack(name, best)
+            self._cap(name, best + slack_before)
+            self.goals.append(self._goal(name, best, min(bound, best), slack_before))
+        assert self.found is not None
+        self.goals = [self._final(goal, self.found) for goal in self.goals]
+
+    def _rank(self, name: str) -> tuple[float, float]:
+        """Best value placed and bound proved for one goal."""
+        self.model.model.minimize(self.model.goals[name])
+        until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
+        best = float("inf") if self.found is None else self._value(name, self.found)
+        bound, avoiding = float("-inf"), False
+        for _ in range(MOST_ROUNDS):
+            answer = self._solve(name, until, best, avoiding)
+            if answer.infeasible and self.found is None and not avoiding:
+                raise NoPlanPossible(_clashing(self.cards))
+            if not avoiding:
+                bound = max(bound, answer.bound)
+            if answer.values is None:
+                break
+            found, learnt = self._placed(name, self.model.read(answer.values), until)
+            if found is not None and self._value(name, found) < best - 1e-6:
+                self.found, best = found, self._value(name, found)
+            if not learnt or self.clock.spent >= until or self.clock.over:
+                break
+            if best - bound <= CLOSE_ENOUGH[name] * max(abs(best), _floor(self.cards, name)):
+                break
+            for cut in learnt:
+                add(self.model, cut)
+                avoiding = avoiding or not cut.proved
+        return best, bound
+
+    def _solve(self, name: str, until: float, best: float, avoiding: bool) -> MipAnswer:
+        def watch(value: float | None, bound: float | None) -> bool:
+            shown = min(best, value) if value is not None else (best if best < float("inf") else None)
+            self._say(name, shown, bound, "placing batches on days")
+            return self.clock.over
+
+        hint = None if self.found is None else self.found.allocation.values
+        seconds = max(0.5, until - self.clock.spent)
+        return solve(
+            self.model.model, self.model.masses, seconds, self.settings.workers, self.settings.seed, watch,
+            hint, CLOSE_ENOUGH[name], {self.model.avoid.index: float(avoiding)},
+        )  # fmt: skip
+
+    def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[Cut]]:
+        """Place every day, with more hands where that is needed; cuts for what cannot be placed."""
+        if name in ("spoiled", "short"):
+            load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
+            staff = with_all_hands(self.cards, allocation.staff, tuple(load))
+            allocation = allocation.with_staff(staff, self.model.x)
+        self._say(name, None, None, "placing batches on pans, rings and people")
+        answers = self.days.answers(allocation)
+        learnt: list[Cut] = []
+        timetables: list[DayTimetable] = []
+        for day, answer in enumerate(answers):
+            if answer.timetable is None:
+                learnt.append(self._learn(allocation, day, answer, until))
+                allocation, answer = self._with_more_hands(allocation, day)  # noqa: PLW2901
+            if answer.timetable is not None:
+                timetables.append(answer.timetable)
+        complete = len(timetables) == self.cards.days
+        return (Found(allocation, tuple(timetables)) if complete else None), learnt
+
+    def _learn(self, allocation: Allocation, day: int, answer: Answer, until: float) -> Cut:
+        work = self.days.work(allocation, day)
+        if answer.verdict is Verdict.UNDECIDED:
+            return Cut(work, proved=False)
+        share = Clock(max(0.0, min(until - self.clock.spent, 2.0)), self.clock.stop)
+        return Cut(reduce(self.cards, work, share), proved=True)
+
+    def _with_more_hands(self, allocation: Allocation, day: int) -> tuple[Allocation, Answer]:
+        answer = Answer(Verdict.REFUTED)
+        tries = list(additions(self.cards, allocation.staff, day))
+        for staff in [*tries[:MOST_ADDITIONS], *tries[MOST_ADDITIONS:][-1:]]:
+            answer = self.days.answer(self.days.work(allocation, day, staff))
+            if answer.timetable is not None:
+                return allocation.with_staff(staff, self.model.x), answer
+            if self.clock.over:
+                break
+        return allocation, answer
+
+    def _spend(self, before: str, now: str, slack: float) -> None:
+        """Freeze the rank before at the least that keeps what this rank reached."""
+        assert self.found is not None
+        value = self._value(now, self.found)
+        if slack > 0 and not self.clock.over:
+            self._cap(now, value)
+            self.model.model.minimize(self.model.goals[before])
+            until = self.clock.spent + 0.15 * self.clock.left
+            answer = self._solve(before, until, self._value(before, self.found), False)
+            if answer.values is not None:
+                found, _ = self._placed(before, self.model.read(answer.values), until)
+                if found is not None and self._value(before, found) < self._value(before, self.found):
+                    self.found = found
+        self._cap(before, self._value(before, self.found))
+
+    def _note(self, before: str, now: str, slack: float, value: float | None) -> None:
+        """Say what the slack of one rank bought in the next."""
+        assert self.found is not None
+        if slack <= 0 or value is None:
+            return
+        best = next(goal.best for goal in self.goals if goal.name == before)
+        spent = self._value(before, self.found) / UNITS[before] - best
+        gained = (value - self._value(now, self.found)) / UNITS[now]
+        words = {"spoiled": f"{self.unit} more spoiled", "short": "jars more missing", "money": self.unit}
+        gains = {"short": "jars fewer missing", "money": f"{self.unit} less spent", "tidiness": "starts fewer"}
+        self.bought.append(f"{max(0.0, spent):.2f} {words[before]} bought {gained:.0f} {gains[now]}")
+
+    def _cap(self, name: str, value: float) -> None:
+        self.model.model.add(self.model.goals[name] <= ceil(value - 1e-6))
+
+    def _value(self, name: str, found: Found) -> float:
+        allocation = found.allocation
+        if name == "money":
+            return float(allocation.money(self.cards))
+        return float({"spoiled": allocation.spoiled, "short": allocation.short, "tidiness": allocation.starts}[name])
+
+    def _slack(self, name: str, best: float) -> float:
+        """What the next rank may give up of this one, in its own unit; none where the best is 0."""
+        slack = self.cards.scenario.slack
+        if abs(best) < 1:
+            return 0.0
+        if name == "spoiled":
+            least = min(fruit.kitchen_value for fruit in self.cards.fruits)
+            return slack.spoiled_share * best + slack.spoiled_kg * SCALE * least
+        return {"short": slack.short_share, "money": slack.money_share, "tidiness": 0.0}[name] * abs(best)
+
+    def _goal(self, name: str, best: float, bound: float, slack: float) -> Goal:
+        unit = UNITS[name]
+        gap = abs(best - bound) / max(abs(best), _floor(self.cards, name))
+        words = {"spoiled": self.unit, "money": self.unit, "short": "jars", "tidiness": "starts"}
+        gap = 0.0 if gap <= CLOSED else round(gap, 5)
+        return Goal(name, words[name], 0.0, best / unit, bound / unit, gap, slack / unit)
+
+    def _final(self, goal: Goal, found: Found) -> Goal:
+        value = self._value(goal.name, found) / UNITS[goal.name]
+        return Goal(goal.name, goal.unit, round(value, 3), round(goal.best, 3), round(goal.bound, 3), goal.gap,
+                    round(goal.slack, 3))  # fmt: skip
+
+    def unproved(self, found: Found) -> tuple[Goal, ...]:
+        """The goals of a plan that nothing was proved about: bounds are what no plan can beat."""
+        income = sum(order.price * order.jars for order in self.cards.orders)
+        goals = []
+        for name in RANKS:
+            value, least = self._value(name, found), -float(income) if name == "money" else 0.0
+            goals.append(self._final(self._goal(name, value, least, 0.0), found))
+        return tuple(goals)
+
+    def _say(self, name: str, value: float | None, bound: float | None, message: str) -> None:
+        unit = UNITS[name]
+        gap = None
+        if value is not None and bound is not None:
+            gap = abs(value - bound) / max(abs(value), _floor(self.cards, name))
+        words = self.unit if unit == MILLI else "jars" if name == "short" else "starts"
+        shown = [None if number is None else number / unit for number in (value, bound)]
+        self.tell(Progress(self.clock.spent, name, shown[0], shown[1], gap, words, message))
+
+
+def _floor(cards: Cards, name: str) -> float:
+    """The least size against which a gap is measured: 1 kg, 1 jar, 1 start; for money, all pay offered."""
+    if name == "spoiled":
+        return float(SCALE * max(1, min((fruit.kitchen_value for fruit in cards.fruits), default=1)))
+    if name == "money":
+        best: dict[tuple[int, int], int] = {}
+        for staff in cards.staff:
+            key = (staff.person, staff.day)
+            best[key] = max(best.get(key, 0), staff.pay)
+        return float(max(1000 * MILLI, sum(best.values())))
+    return 1.0
+
+
+def _clashing(cards: Cards) -> list[str]:
+    """Rules that clash: fruit can be given up and orders missed, but a freezer cannot be overfull."""
+    freezer = cards.kitchen.freezer
+    kept = [lot for lot in cards.frozen if lot.last > 0]
+    kg = sum(lot.units for lot in kept) / SCALE
+    litres = sum(lot.units * cards.fruits[lot.fruit].box_volume for lot in kept) / 1_000_000
+    clashes = [
+        (kg > freezer.kg, f"freezer-room: {kg:.1f} kg lie in a freezer that holds {freezer.kg:.1f} kg"),
+        (litres > freezer.litres, f"freezer-litres: {litres:.0f} litres lie in {freezer.litres:.0f} litres"),
+    ]
+    return [words for broken, words in clashes if broken] or [words for _, words in clashes]
