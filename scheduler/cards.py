@@ -38,6 +38,11 @@ def rounded_down(value: float, unit: float = 1.0) -> int:
     return math.floor(value / unit + FORGIVEN)
 
 
+def cents(amount: float) -> int:
+    """Money rounded to 0.01 with halves up, in milli-money."""
+    return math.floor(amount * 100 + 0.5 + FORGIVEN) * (MILLI // 100)
+
+
 def minutes_up(minutes: float) -> int:
     """``minutes`` rounded up to a step of the timetable."""
     return STEP * rounded_up(minutes, STEP)
@@ -409,7 +414,7 @@ def _energy(card: BatchCard, ring: Ring, kitchen: Kitchen) -> int:
     gas = ring.heat is Heat.GAS
     price = kitchen.gas_price_kwh if gas else kitchen.electricity_price_kwh
     hours = (card.dissolve + card.boil + card.reboils * card.reboil) / 60
-    return round(ring.kw * hours * price * 100) * (MILLI // 100)
+    return cents(ring.kw * hours * price)
 
 
 def reboils_kept(first_set_share: float, keep_share: float) -> int:
@@ -525,8 +530,8 @@ def _staff_cards(scenario: Scenario) -> Iterable[StaffCard]:
 def _staff_card(scenario: Scenario, shift: Shift, overtime: int, person: Person, i: int) -> StaffCard:
     rules: WorkRules = scenario.work_rules
     leave = shift.end + overtime
-    ordinary = round(person.pay * (shift.end - shift.start) / 60 * 100)
-    extra = round(person.overtime_pay * overtime / 60 * 100)
+    ordinary = cents(person.pay * (shift.end - shift.start) / 60)
+    extra = cents(person.overtime_pay * overtime / 60)
     return StaffCard(
         person=i,
         day=(shift.day - scenario.start).days,
@@ -534,7 +539,7 @@ def _staff_card(scenario: Scenario, shift: Shift, overtime: int, person: Person,
         start=shift.start,
         leave=leave,
         break_minutes=rules.break_minutes(leave - shift.start),
-        pay=(ordinary + extra) * (MILLI // 100),
+        pay=ordinary + extra,
         longest_stretch=rules.longest_stretch_minutes,
     )
 

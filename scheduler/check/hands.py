@@ -65,7 +65,7 @@ def _meets(stage: Stage, span: Span) -> bool:
 
 
 def nobody_is_in_two_places(case: Case) -> Iterator[Finding]:
-    """Rule 27: only boils and re-boils may be minded together, pans_per_cook of them at most."""
+    """Rule 27: only pans on the ring or in test may be minded together, pans_per_cook at most."""
     most = case.farm.kitchen.pans_per_cook
     for day, stages in case.stages_on.items():
         for name in sorted({name for stage in stages for name in stage.people}):
@@ -75,12 +75,23 @@ def nobody_is_in_two_places(case: Case) -> Iterator[Finding]:
                 at_once = [stage for stage in own if stage.start <= moment < stage.end]
                 found = " and ".join(f"{stage.kind} {stage.batch}".strip() for stage in at_once)
                 where = f"{day.isoformat()} {clock(moment)}, {name}"
-                yield Finding("two-places", where, found, f"one thing, or {most} pans on the boil")
+                yield Finding("two-places", where, found, f"one thing, or {most} pans minded")
+
+
+def nobody_tests_two_pans_at_once(case: Case) -> Iterator[Finding]:
+    """Rule 27: a cook tests one pan at a time."""
+    for day, stages in case.stages_on.items():
+        tests = [stage for stage in stages if stage.kind is StageKind.SET_TEST]
+        for name in sorted({name for stage in tests for name in stage.people}):
+            own = [((stage.start, stage.end), 1) for stage in tests if name in stage.people]
+            for moment, count in too_much_at_once(own, 1):
+                where = f"{day.isoformat()} {clock(moment)}, {name}"
+                yield Finding("one-test", where, f"{count} pans in test", "one at a time")
 
 
 def _share(stage: Stage, pans_per_cook: int) -> int:
     """What a stage takes of a person, of whom there are ``pans_per_cook`` parts."""
-    return 1 if stage.kind in (StageKind.BOIL, StageKind.REBOIL) else pans_per_cook
+    return 1 if stage.kind in ON_HEAT else pans_per_cook
 
 
 def enough_people_are_there_while_pans_boil(case: Case) -> Iterator[Finding]:

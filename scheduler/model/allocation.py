@@ -84,12 +84,16 @@ class Allocation:
 
 
 class AllocationModel:
-    """Decisions under all rules; ``goals`` by name. Cuts are added as they are learnt."""
+    """Decisions under all rules; ``goals`` by name. Cuts are added as they are learnt.
 
-    def __init__(self, cards: Cards) -> None:
+    ``margins`` keep so many per cent of each day's time free. They guide the search towards days that
+    can be placed; a bound holds only without them.
+    """
+
+    def __init__(self, cards: Cards, margins: tuple[int, ...] | None = None) -> None:
         self.cards = cards
         self.model = cp_model.CpModel()
-        self.x = Decisions(self.model, cards, most_batches(cards))
+        self.x = Decisions(self.model, cards, most_batches(cards), margins or (0,) * cards.days)
         for rule in RULES:
             rule(self.x)
         self.goals: dict[str, Linear] = {name: goal(self.x) for name, goal in GOALS}

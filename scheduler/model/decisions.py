@@ -8,7 +8,7 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from scheduler.cards import SCALE, Cards, LotCard, rounded_down
-from scheduler.model.limits import freeze_minutes
+from scheduler.model.limits import freeze_minutes, heat_cells
 
 Making = tuple[int, bool]
 Linear = cp_model.LinearExpr
@@ -27,8 +27,11 @@ def weighted(variables: Iterable[Linear], weights: Iterable[int]) -> Linear:
 class Decisions:
     """Variables by lot, fruit, making and day. Masses in card units (0.1 kg), not always whole."""
 
-    def __init__(self, model: cp_model.CpModel, cards: Cards, most: tuple[int, ...]) -> None:
+    def __init__(
+        self, model: cp_model.CpModel, cards: Cards, most: tuple[int, ...], margins: tuple[int, ...]
+    ) -> None:
         self.cards = cards
+        self.margins = margins
         self.model = model
         days = range(cards.days)
         self.count = [
@@ -54,7 +57,7 @@ class Decisions:
         )  # fmt: skip
         return {var.index for table in tables for var in table.values()} | {
             var.index for var in self.worth_frozen
-        }
+        } | {var.index for day in self.heat for _, var in day}
 
     def _lot(self, i: int, lot: LotCard) -> None:
         cards, model = self.cards, self.model
@@ -111,6 +114,11 @@ class Decisions:
     def _people_and_trade(self) -> None:
         cards, model = self.cards, self.model
         self.staff = [model.new_bool_var(f"h{i}") for i in range(len(cards.staff))]
+        self.heat = [
+            [(cell, model.new_int_var(0, cell.minutes, f"heat {d}.{c}"))
+             for c, cell in enumerate(heat_cells(cards, d))]
+            for d in range(cards.days)
+        ]  # fmt: skip
         self.bought = {
             (g, d): model.new_int_var(0, self._most_used(good.name), f"b{g}.{d}")
             for g, good in enumerate(cards.goods)

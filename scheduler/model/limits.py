@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import lcm
 
 from scheduler.cards import SCALE, BatchCard, Cards, StaffCard, rounded_up
@@ -64,8 +64,7 @@ def work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
     if kind is Work.PREPARE:
         return k * card.prepare
     if kind is Work.COOK:
-        own = card.dissolve + card.test * (card.reboils + 1)
-        return k * own + card.boil + card.reboils * card.reboil
+        return card.cooking
     if kind is Work.FILL:
         return k * cards.kitchen.fillers * card.pot
     return k * (cards.kitchen.oven.load_minutes + card.wash)
@@ -118,6 +117,32 @@ def hands_limits(cards: Cards) -> tuple[HandsLimit, ...]:
         )
         limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), usable))
     return tuple(limits)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A stretch of a day in which the same offered shifts run: staff cards of everybody and of cooks."""
+
+    minutes: int
+    everybody: tuple[int, ...]
+    cooks: tuple[int, ...]
+
+
+def heat_cells(cards: Cards, day: int) -> tuple[Cell, ...]:
+    """The time in which pans may be on the heat, cut where an offered shift begins or ends."""
+    windows = _windows(cards)
+    if windows is None:
+        return ()
+    start, end = windows[Work.COOK]
+    offered = [(i, staff) for i, staff in enumerate(cards.staff) if staff.day == day]
+    marks = {start, end, *(t for _, s in offered for t in (s.start, s.leave) if start < t < end)}
+    people = cards.scenario.people
+    cells = []
+    for begins, ends in pairwise(sorted(marks)):
+        there = [(i, s) for i, s in offered if s.start <= begins and s.leave >= ends]
+        cooks = tuple(i for i, s in there if Skill.COOK in people[s.person].skills)
+        cells.append(Cell(ends - begins, tuple(i for i, _ in there), cooks))
+    return tuple(cells)
 
 
 def _windows(cards: Cards) -> dict[Work, tuple[int, int]] | None:

@@ -136,6 +136,8 @@ def _loaded(model: cp_model.CpModel, continuous: set[int]) -> highspy.Highs:
     lp.a_matrix_.value_ = np.array(rows.value)
     kinds = (highspy.HighsVarType.kInteger, highspy.HighsVarType.kContinuous)
     lp.integrality_ = [kinds[i in continuous] for i in range(len(domains))]
+    # HiGHS keeps its threads for the whole process and refuses to run with another number of them.
+    highspy.Highs.resetGlobalScheduler(True)
     solver = highspy.Highs()  # type: ignore[no-untyped-call]
     solver.setOptionValue("output_flag", False)
     solver.passModel(lp)

@@ -12,7 +12,7 @@ from ortools.sat.python import cp_model
 from scheduler.cards import SCALE, SHARE, Cards, rounded_down, rounded_up
 from scheduler.domain.people import Skill
 from scheduler.model.decisions import Decisions, Linear, total, weighted
-from scheduler.model.limits import batch_limits, freeze_minutes, hands_limits
+from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
 
 Rule = Callable[[Decisions], None]
 
@@ -149,7 +149,7 @@ def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
     for limit in batch_limits(x.cards):
         for d in range(x.cards.days):
             used = weighted(x.count[d], limit.minutes)
-            x.model.add(used <= limit.capacity)
+            x.model.add(used <= limit.capacity * (100 - x.margins[d]) // 100)
 
 
 def work_fits_the_hands_in_use(x: Decisions) -> None:
@@ -159,11 +159,37 @@ def work_fits_the_hands_in_use(x: Decisions) -> None:
         for d in range(x.cards.days):
             work = weighted(x.count[d], limit.work)
             mine = [i for i, staff in enumerate(x.cards.staff) if staff.day == d]
-            hands = weighted([x.staff[i] for i in mine], [limit.usable[i] for i in mine])
+            share = 100 - x.margins[d]
+            hands = weighted([x.staff[i] for i in mine], [limit.usable[i] * share // 100 for i in mine])
             if limit.freezing:
                 x.model.add(common * (work - hands) + limit.freezing * x.freezing_minutes(d) <= 0)
             else:
                 x.model.add(work <= hands)
+
+
+def pans_are_hot_only_with_people_there(x: Decisions) -> None:
+    """people-while-boiling, presence: a pan is on the heat only while enough people and a cook are in."""
+    cards, least = x.cards, x.cards.kitchen.people_while_boiling
+    cooking = [card.cooking for card in cards.batches]
+    for d in range(cards.days):
+        for cell, heat in x.heat[d]:
+            there, cooks = total(x.staff[i] for i in cell.everybody), total(x.staff[i] for i in cell.cooks)
+            x.model.add(least * heat <= cell.minutes * there)
+            x.model.add(heat <= cell.minutes * cooks)
+        share = 100 - x.margins[d]
+        hot = total(heat for _, heat in x.heat[d])
+        for window in hands_limits(cards):
+            if window.kinds == {Work.COOK}:
+                mine_there = [i for i, s in enumerate(cards.staff) if s.day == d]
+                k = cards.kitchen.pans_per_cook
+                usable = weighted([x.staff[i] for i in mine_there], [window.usable[i] for i in mine_there])
+                x.model.add(k * hot <= usable)
+        for p, pan_class in enumerate(cards.pans):
+            mine = [n * (card.pan == p) for n, card in zip(cooking, cards.batches, strict=True)]
+            x.model.add(100 * weighted(x.count[d], mine) <= share * len(pan_class.names) * hot)
+        for q, ring_class in enumerate(cards.rings):
+            mine = [n * (card.ring == q) for n, card in zip(cooking, cards.batches, strict=True)]
+            x.model.add(100 * weighted(x.count[d], mine) <= share * len(ring_class.names) * hot)
 
 
 def cooking_days_have_their_people(x: Decisions) -> None:
@@ -259,6 +285,7 @@ RULES: tuple[Rule, ...] = (
     frozen_lots_leave_by_their_date,
     batches_fit_pans_rings_and_oven,
     work_fits_the_hands_in_use,
+    pans_are_hot_only_with_people_there,
     cooking_days_have_their_people,
     one_shift_a_day_within_the_week,
     goods_are_there_when_used,

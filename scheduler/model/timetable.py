@@ -29,10 +29,6 @@ WORK_OF = {
     StageKind.WASH: Work.ANY,
     StageKind.LOAD_JARS: Work.ANY,
 }
-SHARED = (StageKind.BOIL, StageKind.REBOIL)
-"""Stages of which one cook minds several pans at once."""
-
-
 @dataclass(frozen=True, slots=True)
 class Item:
     """Work that takes hands: where it starts, how long, how many people, whether a cook shares it."""
@@ -45,7 +41,8 @@ class Item:
 
     @property
     def shared(self) -> bool:
-        return self.kind in SHARED
+        """Whether one cook minds several pans at this stage."""
+        return WORK_OF[self.kind] is Work.COOK
 
 
 def can_do(person: Presence, kind: Work) -> bool:
@@ -225,11 +222,20 @@ class DayModel:
                 tasks + gone, [self.demand(item) for item in mine] + [k] * len(gone), k * len(pool)
             )
 
+        tests = [item for item in self.items if item.kind is StageKind.SET_TEST]
+        cooks = sum(1 for person in self.work.people if can_do(person, Work.COOK))
+        spans = [
+            self.model.new_fixed_size_interval_var(item.start, item.steps, f"test {item.batch}")
+            for item in tests
+        ]
+        self.model.add_cumulative(spans, [1] * len(spans), cooks)
+
     def name(self) -> list[dict[int, cp_model.IntVar]]:
         """People by name: for each item, a literal for everybody who may do it."""
         k = self.cards.kitchen.pans_per_cook
         chosen: list[dict[int, cp_model.IntVar]] = []
         busy: dict[int, list[cp_model.IntervalVar]] = {p.person: [] for p in self.work.people}
+        tests: dict[int, list[cp_model.IntervalVar]] = {p.person: [] for p in self.work.people}
         takes: dict[int, list[int]] = {p.person: [] for p in self.work.people}
         for n, item in enumerate(self.items):
             options = {}
@@ -240,12 +246,15 @@ class DayModel:
                         item.start, item.steps, does, f"i {n} {person.person}"
                     )
                     busy[person.person].append(interval)
+                    if item.kind is StageKind.SET_TEST:
+                        tests[person.person].append(interval)
                     takes[person.person].append(1 if item.shared else k)
                     options[person.person] = does
             self.model.add(cp_model.LinearExpr.sum(list(options.values())) == item.hands)
             chosen.append(options)
         for person in self.work.people:
             gone = self.absences(person)
+            self.model.add_no_overlap(tests[person.person])
             self.model.add_cumulative(
                 busy[person.person] + gone, takes[person.person] + [k] * len(gone), k
             )

@@ -166,7 +166,7 @@ def _mix(k: _Kitchen, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] 
             if take > 0:
                 lots[i] = take
                 need -= take
-                older -= take * cards.fruits[f].keep / SHARE if d > lot.last_peak else 0
+                older -= take * cards.fruits[f].keep / SHARE if d > lot.last_peak else 0.0
         if need > 1e-6:
             return None
     return lots, frozen

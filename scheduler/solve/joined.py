@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from math import ceil
 
@@ -24,6 +25,8 @@ SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
 CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 0.05}
 """Relative gap at which a rank stops looking further."""
 MOST_ROUNDS = 12
+MARGIN_STEP = 8
+"""Per cent of a day's time kept free, more each time the day cannot be placed."""
 MOST_ADDITIONS = 8
 
 
@@ -46,12 +49,15 @@ class Search:
     unit: str
     model: AllocationModel = field(init=False)
     days: Days = field(init=False)
+    margins: list[int] = field(init=False)
+    added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     found: Found | None = None
     goals: list[Goal] = field(default_factory=list)
     bought: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.model = AllocationModel(self.cards)
+        self.margins = [0] * self.cards.days
         self.days = Days(self.cards, self.settings.workers, self.settings.seed)
 
     def run(self) -> None:
@@ -73,69 +79,91 @@ class Search:
         self.goals = [self._final(goal, self.found) for goal in self.goals]
 
     def _rank(self, name: str) -> tuple[float, float]:
-        """Best value placed and bound proved for one goal."""
-        self.model.model.minimize(self.model.goals[name])
+        """Best value placed and bound proved for one goal.
+
+        The bound is that of the allocation with all proved cuts. Plans are looked for with a margin on
+        the days that could not be placed, growing until they can be.
+        """
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else self._value(name, self.found)
-        bound, avoiding = float("-inf"), False
+        first = self._solve(self.model, name, self.clock.spent + 0.4 * (until - self.clock.spent), best)
+        if first.infeasible and self.found is None:
+            raise NoPlanPossible(_clashing(self.cards))
+        bound, answer = first.bound, first
         for _ in range(MOST_ROUNDS):
-            answer = self._solve(name, until, best, avoiding)
-            if answer.infeasible and self.found is None and not avoiding:
-                raise NoPlanPossible(_clashing(self.cards))
-            if not avoiding:
-                bound = max(bound, answer.bound)
-            if answer.values is None:
+            if answer.values is None or self._is_close(name, best, bound):
                 break
-            found, learnt = self._placed(name, self.model.read(answer.values), until)
+            found, failed = self._placed(name, self.model.read(answer.values), until)
             if found is not None and self._value(name, found) < best - 1e-6:
                 self.found, best = found, self._value(name, found)
-            if not learnt or self.clock.spent >= until or self.clock.over:
+            if self.clock.spent >= until or self.clock.over or (found is not None and not failed):
                 break
-            if best - bound <= CLOSE_ENOUGH[name] * max(abs(best), _floor(self.cards, name)):
-                break
-            for cut in learnt:
-                add(self.model, cut)
-                avoiding = avoiding or not cut.proved
+            for day in failed:
+                self.margins[day] = min(60, self.margins[day] + MARGIN_STEP)
+            if found is None or self._is_close(name, best, bound):
+                guide = self._guide()
+                slice_ends = self.clock.spent + max(1.0, 0.2 * (until - self.clock.spent))
+                answer = self._solve(guide, name, min(until, slice_ends), best)
         return best, bound
 
-    def _solve(self, name: str, until: float, best: float, avoiding: bool) -> MipAnswer:
+    def _is_close(self, name: str, best: float, bound: float) -> bool:
+        return best - bound <= CLOSE_ENOUGH[name] * max(abs(best), _floor(self.cards, name))
+
+    def _guide(self) -> AllocationModel:
+        """The same model, keeping margins free on the days that need them."""
+        guide = AllocationModel(self.cards, tuple(self.margins))
+        for change in self.added:
+            change(guide)
+        return guide
+
+    def _add(self, change: Callable[[AllocationModel], None]) -> None:
+        """Change the model, and every guide made of it later."""
+        change(self.model)
+        self.added.append(change)
+
+    def _solve(self, model: AllocationModel, name: str, until: float, best: float) -> MipAnswer:
         def watch(value: float | None, bound: float | None) -> bool:
             shown = min(best, value) if value is not None else (best if best < float("inf") else None)
-            self._say(name, shown, bound, "placing batches on days")
+            self._say(name, shown, None if any(model.x.margins) else bound, "dealing batches out to days")
             return self.clock.over
 
+        model.model.minimize(model.goals[name])
         hint = None if self.found is None else self.found.allocation.values
         seconds = max(0.5, until - self.clock.spent)
         return solve(
-            self.model.model, self.model.masses, seconds, self.settings.workers, self.settings.seed, watch,
-            hint, CLOSE_ENOUGH[name], {self.model.avoid.index: float(avoiding)},
+            model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
+            hint, CLOSE_ENOUGH[name], {model.avoid.index: float(any(model.x.margins))},
         )  # fmt: skip
 
-    def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[Cut]]:
-        """Place every day, with more hands where that is needed; cuts for what cannot be placed."""
+    def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[int]]:
+        """Place every day, with more hands where that is needed; the days that needed them or failed."""
         if name in ("spoiled", "short"):
             load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
             staff = with_all_hands(self.cards, allocation.staff, tuple(load))
             allocation = allocation.with_staff(staff, self.model.x)
         self._say(name, None, None, "placing batches on pans, rings and people")
         answers = self.days.answers(allocation)
-        learnt: list[Cut] = []
+        failed: list[int] = []
         timetables: list[DayTimetable] = []
         for day, answer in enumerate(answers):
             if answer.timetable is None:
-                learnt.append(self._learn(allocation, day, answer, until))
+                failed.append(day)
+                self._learn(allocation, day, answer, until)
                 allocation, answer = self._with_more_hands(allocation, day)  # noqa: PLW2901
             if answer.timetable is not None:
                 timetables.append(answer.timetable)
         complete = len(timetables) == self.cards.days
-        return (Found(allocation, tuple(timetables)) if complete else None), learnt
+        return (Found(allocation, tuple(timetables)) if complete else None), failed
 
-    def _learn(self, allocation: Allocation, day: int, answer: Answer, until: float) -> Cut:
+    def _learn(self, allocation: Allocation, day: int, answer: Answer, until: float) -> None:
+        """Add the cut of a day that was refuted, or keep plans away from one left undecided."""
         work = self.days.work(allocation, day)
-        if answer.verdict is Verdict.UNDECIDED:
-            return Cut(work, proved=False)
-        share = Clock(max(0.0, min(until - self.clock.spent, 2.0)), self.clock.stop)
-        return Cut(reduce(self.cards, work, share), proved=True)
+        proved = answer.verdict is Verdict.REFUTED
+        if proved:
+            share = Clock(max(0.0, min(until - self.clock.spent, 0.7)), self.clock.stop)
+            work = reduce(self.cards, work, share)
+        cut = Cut(work, proved)
+        self._add(lambda model: add(model, cut))
 
     def _with_more_hands(self, allocation: Allocation, day: int) -> tuple[Allocation, Answer]:
         answer = Answer(Verdict.REFUTED)
@@ -154,9 +182,8 @@ class Search:
         value = self._value(now, self.found)
         if slack > 0 and not self.clock.over:
             self._cap(now, value)
-            self.model.model.minimize(self.model.goals[before])
             until = self.clock.spent + 0.15 * self.clock.left
-            answer = self._solve(before, until, self._value(before, self.found), False)
+            answer = self._solve(self._guide(), before, until, self._value(before, self.found))
             if answer.values is not None:
                 found, _ = self._placed(before, self.model.read(answer.values), until)
                 if found is not None and self._value(before, found) < self._value(before, self.found):
@@ -176,7 +203,12 @@ class Search:
         self.bought.append(f"{max(0.0, spent):.2f} {words[before]} bought {gained:.0f} {gains[now]}")
 
     def _cap(self, name: str, value: float) -> None:
-        self.model.model.add(self.model.goals[name] <= ceil(value - 1e-6))
+        most = ceil(value - 1e-6)
+
+        def cap(model: AllocationModel) -> None:
+            model.model.add(model.goals[name] <= most)
+
+        self._add(cap)
 
     def _value(self, name: str, found: Found) -> float:
         allocation = found.allocation

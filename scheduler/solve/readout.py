@@ -148,8 +148,8 @@ def _freezer(cards: Cards, a: Allocation) -> tuple[tuple[FreezerDay, ...], list[
         for d, day in enumerate(cards.dates):
             wanted = {m: v for (e, m, g), v in a.thaw.items() if (e, g) == (d, f)}
             before = [(box, box.units) for box in stock]
-            for making, box, units in _first_dated_out([b for b in stock if b.use_by >= day], wanted):
-                draws.append(Draw(day, cards.scenario.recipes[making[0]].name, making[1], box, kg(units)))
+            for making, name, units in _first_dated_out([b for b in stock if b.use_by >= day], wanted):
+                draws.append(Draw(day, cards.scenario.recipes[making[0]].name, making[1], name, kg(units)))
             frozen = a.frozen.get((f, d), 0.0)
             if frozen:
                 box = _Box(day + timedelta(days=fruit.freezer_days), f"{fruit.name} frozen {day}", 0.0)

@@ -25,34 +25,32 @@ from tests.oracle.exhaustive_day import TinyDay
 MOST_BATCHES = 3
 Batches = tuple[BookCard, ...]
 Team = tuple[tuple[Person, Turn], ...]
+Span = tuple[int, int]  # least and most minutes of preparing to freeze
+Option = tuple[Team, list[Span]]
 
 
 class Flows(Allocation):
-    """The allocation with people and day limits left out; pieces of preparing to freeze stay."""
+    """The allocation with people and day limits left out; minutes of preparing to freeze stay."""
 
     def people_rules(self) -> None:
         self.turns = {}
-        self.pieces = [self.whole() for _ in self.days]
-        for day, pieces in enumerate(self.pieces):
-            hours = [
-                self.add(self.freeze[fruit.name, day]) / (10 * fruit.prepare_kg_per_hour)
-                for fruit in self.scenario.fruits
-            ]
-            self.require(2 * self.add(hours) <= pieces)
+        self.minutes = [self.mass() for _ in self.days]
+        for day, minutes in enumerate(self.minutes):
+            self.require(minutes == self.freezing_minutes(day))
 
-    def least_spoiled(self, chosen: tuple[Batches, ...], pieces: tuple[int, ...]) -> int | None:
-        """The least value spoiled with just these batches and at most these pieces."""
+    def least_spoiled(self, chosen: tuple[Batches, ...], freezing: tuple[Span, ...]) -> float | None:
+        """The least value spoiled with just these batches and minutes of freezing within these spans."""
         for (day, card), count in self.made.items():
             self.highs.changeColBounds(count.index, chosen[day].count(card), chosen[day].count(card))
-        for most, var in zip(pieces, self.pieces, strict=True):
-            self.highs.changeColBounds(var.index, 0, most)
+        for (low, high), var in zip(freezing, self.minutes, strict=True):
+            self.highs.changeColBounds(var.index, low, high)
         self.highs.minimize(self.spoiled)
         if self.highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
-        return round(self.highs.val(self.spoiled))
+        return float(self.highs.val(self.spoiled))
 
 
-def least_spoiled(situation: Situation) -> int:
+def least_spoiled(situation: Situation) -> float:
     """The joined optimum of the first rank, in thousandths of money."""
     flows = Flows(situation.scenario)
     days = [day_choices(situation.scenario, day, flows.cards) for day in flows.days]
@@ -60,26 +58,25 @@ def least_spoiled(situation: Situation) -> int:
     for chosen in product(*days):
         sets = tuple(batches for batches, _ in chosen)
         rooms = {
-            tuple(pieces for _, pieces in pick)
+            spans
             for pick in product(*(options for _, options in chosen))
             if teams_agree(situation.scenario, [team for team, _ in pick])
+            for spans in product(*(spans for _, spans in pick))
         }
-        found |= {flows.least_spoiled(sets, pieces) for pieces in without_smaller(rooms)}
+        found |= {flows.least_spoiled(sets, spans) for spans in without_smaller(rooms)}
     return min(value for value in found if value is not None)
 
 
-def day_choices(
-    scenario: Scenario, day: int, cards: list[BookCard]
-) -> list[tuple[Batches, list[tuple[Team, int]]]]:
-    """Sets of batches that can be placed, each with the teams that can and their most pieces to freeze."""
-    found: list[tuple[Batches, list[tuple[Team, int]]]] = []
-    placed: dict[Batches, dict[Team, int]] = {}
+def day_choices(scenario: Scenario, day: int, cards: list[BookCard]) -> list[tuple[Batches, list[Option]]]:
+    """Sets of batches that can be placed, each with the teams that can and the freezing beside it."""
+    found: list[tuple[Batches, list[Option]]] = []
+    placed: dict[Batches, dict[Team, list[Span]]] = {}
     for size in range(MOST_BATCHES + 1):
         for batches in combinations_with_replacement(cards, size):
             smaller = [placed.get((*batches[:i], *batches[i + 1 :]), {}) for i in range(size)]
             teams = [t for t in day_teams(scenario, day) if all(t in less for less in smaller)]
-            options = {team: most_pieces(scenario, batches, team) for team in teams}
-            placed[batches] = {team: most for team, most in options.items() if most is not None}
+            options = {team: freezing_spans(scenario, batches, team) for team in teams}
+            placed[batches] = {team: spans for team, spans in options.items() if spans}
             if placed[batches]:
                 found.append((batches, list(placed[batches].items())))
     assert not any(len(batches) == MOST_BATCHES for batches, _ in found), "too large to try every plan"
@@ -98,19 +95,28 @@ def day_teams(scenario: Scenario, day: int) -> Iterator[Team]:
 
 
 @cache
-def most_pieces(scenario: Scenario, batches: Batches, team: Team) -> int | None:
-    """The most pieces of preparing to freeze beside the batches; None if even none cannot be placed."""
-    most = None
+def freezing_spans(scenario: Scenario, batches: Batches, team: Team) -> list[Span]:
+    """The minutes of preparing to freeze that can be placed beside the batches.
+
+    In spans, for more is not always harder: 35 minutes are two short pieces, 30 are one long one.
+    Empty if the batches cannot be placed at all.
+    """
     hours = sum(
         lot.kg / scenario.fruit(lot.fruit).prepare_kg_per_hour
         for lot in (*scenario.lots, *scenario.picks)
         if lot.place is Place.CHILLER
     )
-    for pieces in range(math.ceil(2 * hours) + 1):
-        if not TinyDay(scenario.kitchen, batches, pieces, team).can_be_placed():
-            break
-        most = pieces
-    return most
+    spans: list[Span] = []
+    if not TinyDay(scenario.kitchen, batches, 0, team).can_be_placed():
+        return spans
+    low: int | None = 0
+    for minutes in range(5, 5 * math.ceil(12 * hours) + 6, 5):
+        if not TinyDay(scenario.kitchen, batches, minutes, team).can_be_placed():
+            spans += [(low, minutes - 5)] if low is not None else []
+            low = None
+        elif low is None:
+            low = minutes - 5
+    return [*spans, (low, minutes)] if low is not None else spans
 
 
 def teams_agree(scenario: Scenario, teams: list[Team]) -> bool:
@@ -132,8 +138,11 @@ def teams_agree(scenario: Scenario, teams: list[Team]) -> bool:
     return True
 
 
-def without_smaller(rooms: set[tuple[int, ...]]) -> Iterator[tuple[int, ...]]:
-    """Only those with no other that is at least as large on every day."""
+def without_smaller(rooms: set[tuple[Span, ...]]) -> Iterator[tuple[Span, ...]]:
+    """Only those that do not lie within another on every day."""
     for room in rooms:
-        if not any(o != room and all(a >= b for a, b in zip(o, room, strict=True)) for o in rooms):
+        if not any(
+            other != room and all(a[0] <= b[0] and b[1] <= a[1] for a, b in zip(other, room, strict=True))
+            for other in rooms
+        ):
             yield room

@@ -65,10 +65,14 @@ class BookCard:
         return self.to_pot - self.stand if self.places else self.chain
 
     def pieces(self) -> list[int]:
-        """Minutes of the pieces of preparing, at most 30 each and as equal as steps of 5 allow."""
-        count = math.ceil(self.prepare / 30)
-        steps = self.prepare // 5
-        return [5 * (steps // count + (i < steps % count)) for i in range(count)]
+        """Minutes of the pieces of preparing."""
+        return equal_pieces(self.prepare)
+
+
+def equal_pieces(minutes: int) -> list[int]:
+    """Pieces of at most 30 minutes, as equal as multiples of 5 allow."""
+    count, steps = math.ceil(minutes / 30), minutes // 5
+    return [5 * (steps // count + (i < steps % count)) for i in range(count)]
 
 
 def book_cards(scenario: Scenario) -> list[BookCard]:

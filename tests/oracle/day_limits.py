@@ -1,7 +1,7 @@
 """The section "Day limits of the allocation" of the rule book, worked out a second time.
 
-A limit is a row ``sum of work × batches (+ 30 × freeze pieces) <= room``; the rows of hands have their
-room in the shifts in use.
+A limit is a row ``sum of work × batches (+ minutes of preparing to freeze) <= room``; the rows of hands
+have their room in the shifts in use.
 """
 
 from __future__ import annotations

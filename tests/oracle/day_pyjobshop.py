@@ -18,7 +18,7 @@ from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
 from tests.kitchens import random_kitchen
-from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, book_cards, equal_pieces, pan_kind, ring_kind
 from tests.oracle.day_limits import ANY, Turn, can_do, fits, turns
 
 STEP = 5
@@ -26,11 +26,11 @@ STEP = 5
 
 @dataclass(frozen=True)
 class KitchenDay:
-    """What a day must place: batches (a pan and a ring of their kind each), pieces, people who are in."""
+    """What a day must place: batches (a pan and a ring of their kind each), freezing, people who are in."""
 
     situation: Situation
     batches: tuple[BookCard, ...]
-    freeze_pieces: int
+    freezing: int  # minutes of preparing to freeze
     people: tuple[tuple[Person, Turn], ...]
 
     @property
@@ -55,7 +55,7 @@ def random_day(seed: int) -> KitchenDay | None:
     if any(turn.breaks for _, turn in people):
         scenario = replace(scenario, kitchen=replace(kitchen, people_while_boiling=1))
     batches = tuple(rng.choice(cards) for _ in range(rng.randint(1, 5)))
-    return KitchenDay(replace(situation, scenario=scenario), batches, rng.randint(0, 2), tuple(people))
+    return KitchenDay(replace(situation, scenario=scenario), batches, 5 * rng.randint(0, 12), tuple(people))
 
 
 def can_be_placed(day: KitchenDay, seconds: float = 60.0) -> bool:
@@ -87,7 +87,8 @@ class DayModel:
             self.rest(hand, turn)
         for card in day.batches:
             self.batch(card)
-        self.in_order([self.work(30, Skill.PREPARE) for _ in range(day.freeze_pieces)])
+        for minutes in equal_pieces(day.freezing):
+            self.work(minutes, Skill.PREPARE)
 
     def steps(self, clock: int) -> int:
         return min(max(0, clock - self.kitchen.open) // STEP, self.length)
@@ -176,8 +177,3 @@ class DayModel:
             self.model.add_mode(task, resource, least // STEP, demand)
         self.model.add_start_at_start(task, first)
         self.model.add_end_at_end(task, last)
-
-    def in_order(self, tasks: list[Task]) -> None:
-        """Equal tasks start one not before the other, which spares the solver mirror images."""
-        for one, other in pairwise(tasks):
-            self.model.add_start_before_start(one, other)

@@ -14,7 +14,7 @@ from itertools import combinations, product
 
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
-from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, equal_pieces, pan_kind, ring_kind
 from tests.oracle.day_limits import ANY, Turn, can_do
 
 STEP = 5
@@ -36,7 +36,7 @@ class Progress:
 @dataclass(frozen=True)
 class State:
     batches: tuple[Progress, ...]
-    freezing: int  # pieces not yet begun
+    freezing: tuple[int, ...]  # pieces not yet begun
     doing: Doing
 
 
@@ -53,16 +53,17 @@ class Start:
 
 
 class TinyDay:
-    """A day with its batches, pieces of preparing to freeze, and people who are in."""
+    """A day with its batches, minutes of preparing to freeze, and people who are in."""
 
     def __init__(
         self,
         kitchen: Kitchen,
         batches: Sequence[BookCard],
-        pieces: int,
+        freezing: int,
         people: Sequence[tuple[Person, Turn]],
     ) -> None:
-        self.kitchen, self.pieces, self.people = kitchen, pieces, people
+        self.kitchen, self.people = kitchen, people
+        self.freezing = tuple(sorted(minutes // STEP for minutes in equal_pieces(freezing)))
         self.batches = sorted(batches, key=repr)
         self.length = (kitchen.close - kitchen.open) // STEP
         self.whole = kitchen.pans_per_cook
@@ -83,7 +84,7 @@ class TinyDay:
             self.free.append(
                 [turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c in clock]
             )
-        first = (0, State(tuple(self._fresh(card) for card in self.batches), self.pieces, ()))
+        first = (0, State(tuple(self._fresh(card) for card in self.batches), self.freezing, ()))
         reached, open_ends = {first}, [first]
         while open_ends:
             now, state = open_ends.pop()
@@ -159,8 +160,8 @@ class TinyDay:
                 yield Start("", 0, 0, 0, b, replace(batch, chain=0))
             if batch.chain >= card.chain // STEP and batch.washing in (-1, -2):
                 yield Start(ANY, card.wash // STEP, self.whole, 1, b, replace(batch, washing=0))
-        if state.freezing:
-            yield Start(Skill.PREPARE, 30 // STEP, self.whole, 1, -1, None)
+        for steps in dict.fromkeys(state.freezing):
+            yield Start(Skill.PREPARE, steps, self.whole, 1, -1, None)
 
     def _staffed(self, state: State, start: Start, now: int) -> Iterator[State]:
         """The states in which one team or another has begun it."""
@@ -178,11 +179,12 @@ class TinyDay:
         ]
         for team in combinations(able, start.people):
             doing = [*state.doing, *((person, start.steps, start.share) for person in team)]
-            batches = list(state.batches)
-            if start.after is not None:
+            batches, freezing = list(state.batches), list(state.freezing)
+            if start.after is None:
+                freezing.remove(start.steps)
+            else:
                 batches[start.batch] = start.after
-            freezing = state.freezing - (start.after is None)
-            yield State(tuple(batches), freezing, tuple(sorted(doing)))
+            yield State(tuple(batches), tuple(freezing), tuple(sorted(doing)))
 
     # --- what is held, and time going by ---
 
@@ -220,7 +222,7 @@ class TinyDay:
 
     def _in_time(self, state: State, now: int) -> bool:
         """Whether what has still to be done can end before closing (a day cut short early)."""
-        left = 6 * state.freezing * self.whole
+        left = sum(state.freezing) * self.whole
         for b, (batch, card) in enumerate(zip(state.batches, self.batches, strict=True)):
             if batch.washing < 0:
                 begun = max(batch.chain, 0)

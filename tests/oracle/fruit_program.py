@@ -2,7 +2,7 @@
 
 Rules 1 to 11 and the first goal, from the rule book alone. Every lot keeps its own rows, in the freezer
 too (first in, first out by a yes-or-no of each lot and day), where the program may pool them.
-Masses are whole numbers of 0.1 kg, values of fruit thousandths of money.
+Masses are in units of 0.1 kg and may be any real number, values of fruit thousandths of money.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ class FruitProgram:
         self.highs: Any = highspy.Highs()  # type: ignore[no-untyped-call]
         self.highs.setOptionValue("output_flag", False)
         self.highs.setOptionValue("mip_rel_gap", 0.0)
-        self.highs.setOptionValue("mip_abs_gap", 0.5)  # all goals are whole numbers
+        self.highs.setOptionValue("mip_abs_gap", 0.1)
         self.highs.setOptionValue("mip_feasibility_tolerance", 1e-7)
         self.active: dict[Making, Expression] = {
             (day, recipe, frozen): self.highs.addBinary()
@@ -80,6 +80,9 @@ class FruitProgram:
 
     def whole(self, most: float = math.inf) -> Expression:
         return self.highs.addIntegral(0, most)
+
+    def mass(self, most: float = math.inf) -> Expression:
+        return self.highs.addVariable(0, most)
 
     def add(self, terms: Iterable[Expression]) -> Expression:
         return self.highs.qsum(terms, initial=self.zero + 0)
@@ -122,14 +125,14 @@ class FruitProgram:
             for day in range(lot.arrives, min(lot.last, self.days[-1]) + 1):
                 out = [self.lost(worth)]
                 if lot.lot.grade is Grade.TABLE and day <= lot.sell:
-                    out.append(self.whole())
+                    out.append(self.mass())
                     sold[lot.fruit.name, day].append(out[-1])
                 if day <= lot.peak:
-                    out.append(self.whole())
+                    out.append(self.mass())
                     self.freeze[lot.fruit.name, day].append(out[-1])
                 if day - born <= lot.life:
                     out += self.cooked(lot, day)
-                stays = self.whole()
+                stays = self.mass()
                 self.require(left == self.add(out) + stays)
                 left = stays
                 if day < lot.last:
@@ -139,7 +142,7 @@ class FruitProgram:
             else:
                 self.values.append(worth * left)
                 share = min(1.0, (lot.last - self.days[-1]) / lot.life)
-                part = self.whole()
+                part = self.mass()
                 self.require(part <= left)
                 self.values.append(-math.floor(100 * lot.fruit.kitchen_value * share + 1e-6) * part)
                 ends[lot.fruit.name].append((1 - lot.fruit.preparation_loss) * part)
@@ -150,7 +153,7 @@ class FruitProgram:
 
     def lost(self, worth: int) -> Expression:
         """Given up on a day."""
-        given_up = self.whole()
+        given_up = self.mass()
         self.values.append(worth * given_up)
         return given_up
 
@@ -159,7 +162,7 @@ class FruitProgram:
         for making in self.makings(day):
             recipe = self.scenario.recipe(making[1])
             if not making[2] and any(share.fruit == lot.fruit.name for share in recipe.fruits):
-                draws.append(self.whole())
+                draws.append(self.mass())
                 self.drawn[making, lot.fruit.name].append(draws[-1])
                 if day > lot.peak:
                     self.older[making].append((1 - lot.fruit.preparation_loss) * draws[-1])
@@ -217,7 +220,7 @@ class FruitProgram:
                 level[day] += [(fruit, left) for lot, left in before[day] if lot.last > day]
                 wanted = [making for making in self.makings(day) if self.may_thaw(making, fruit.name)]
                 for making in wanted:
-                    self.thaw[making, fruit.name] = self.whole()
+                    self.thaw[making, fruit.name] = self.mass()
                 self.require(self.add(thawed[day]) == self.add(self.thaw[m, fruit.name] for m in wanted))
             self.kept(fruit, [left for lot, left in before[self.days[-1]] if lot.last > self.days[-1]])
         for day in self.days:
@@ -242,16 +245,14 @@ class FruitProgram:
         most = lot.units or sum(x.units for x in self.fresh_lots if x.fruit == fruit)
         worth = round(100 * fruit.kitchen_value / (1 - fruit.preparation_loss))
         for day in range(lot.made or 0, min(lot.last, self.days[-1]) + 1):
-            stays, went = self.whole(), self.zero + 0
+            stays, went = self.mass(), self.zero + 0
             if day == lot.made:
-                frozen, drawn = self.whole(), self.add(self.freeze[fruit.name, day])
-                prepared = (1 - fruit.preparation_loss) * drawn
-                self.require(frozen <= prepared)
-                self.require(prepared <= frozen + 1)
+                frozen, drawn = self.mass(), self.add(self.freeze[fruit.name, day])
+                self.require(frozen == (1 - fruit.preparation_loss) * drawn)
                 new[day].append((fruit, frozen))
                 left = left + frozen
             elif lot.name not in self.past:
-                went, used = self.whole(most), self.highs.addBinary()
+                went, used = self.mass(most), self.highs.addBinary()
                 thawed[day].append(went)
                 self.require(went <= most * used)
                 for earlier, rest in before[day]:
@@ -271,7 +272,7 @@ class FruitProgram:
     def kept(self, fruit: Fruit, ends: list[Expression]) -> None:
         """What is left in the freezer at the end, and what all that is left may still be worth."""
         worth = round(100 * fruit.kitchen_value / (1 - fruit.preparation_loss))
-        left, part = self.add(ends), self.whole()
+        left, part = self.add(ends), self.mass()
         self.require(part <= left)
         self.values += [worth * left, -worth * part]
         self.require(self.add([*self.parts[fruit.name], part]) <= fruit.wanted_later_kg * 10)
