@@ -1,6 +1,6 @@
 """Situation and physics become integer cards here, the only place that rounds.
 
-Units of a card: mass 0.1 kg, money 0.001 of the currency, time minutes, days counted from the
+Units of a card: mass 0.1 kg, money 0.00001 of the currency, time minutes, days counted from the
 first planned day. Durations and goods are never under-stated, jars never over-stated.
 """
 
@@ -21,7 +21,7 @@ from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
 from scheduler.physics import boil, cooling, keeping, setpoint, solids
 
 SCALE = 10  # units in a kg
-MILLI = 1000  # units in one of the currency
+MONEY = 100_000  # units in one of the currency
 SHARE = 10_000  # units in a whole, for shares and losses
 LEAST_BATCH_KG = 0.5  # too little to boil without burning; common practice, no source
 DAYS_IN_MONTH = 30.4
@@ -39,8 +39,8 @@ def rounded_down(value: float, unit: float = 1.0) -> int:
 
 
 def cents(amount: float) -> int:
-    """Money rounded to 0.01 with halves up, in milli-money."""
-    return math.floor(amount * 100 + 0.5 + FORGIVEN) * (MILLI // 100)
+    """Money rounded to 0.01 with halves up, in card money."""
+    return math.floor(amount * 100 + 0.5 + FORGIVEN) * (MONEY // 100)
 
 
 def minutes_up(minutes: float) -> int:
@@ -113,7 +113,7 @@ class BatchCard:
 
 @dataclass(frozen=True, slots=True)
 class FruitCard:
-    """``keep`` of ``SHARE`` is left after preparing; values are milli-money per 0.1 kg as picked.
+    """``keep`` of ``SHARE`` is left after preparing; values are card money per 0.1 kg as picked.
 
     ``frozen_value`` is per 0.1 kg prepared. ``saleable`` is the most that could have been sold.
     """
@@ -142,7 +142,7 @@ class LotCard:
     last_sold: int
     last_peak: int
     last_cooked: int
-    left_value: int  # milli-money that 0.1 kg left at the end of the horizon is still worth
+    left_value: int  # card money that 0.1 kg left at the end of the horizon is still worth
 
     @property
     def end(self) -> int:
@@ -197,7 +197,7 @@ class OrderCard:
 
 @dataclass(frozen=True, slots=True)
 class GoodCard:
-    """``scale`` units in one of the good's own unit; ``price`` milli-money per card unit."""
+    """``scale`` units in one of the good's own unit; ``price`` card money per card unit."""
 
     name: str
     scale: int
@@ -445,9 +445,9 @@ def _fruit_card(fruit: Fruit, saleable: int) -> FruitCard:
         name=fruit.name,
         keep=round(keep * SHARE),
         prepare_per_hour=fruit.prepare_kg_per_hour,
-        table_value=round(fruit.table_value * MILLI / SCALE),
-        kitchen_value=round(fruit.kitchen_value * MILLI / SCALE),
-        frozen_value=round(fruit.kitchen_value / keep * MILLI / SCALE),
+        table_value=round(fruit.table_value * MONEY / SCALE),
+        kitchen_value=round(fruit.kitchen_value * MONEY / SCALE),
+        frozen_value=round(fruit.kitchen_value / keep * MONEY / SCALE),
         wanted_later=rounded_down(fruit.wanted_later_kg, 1 / SCALE),
         box_volume=rounded_up(1_000_000 / fruit.frozen_kg_per_litre / SCALE),
         freezer_days=rounded_down(fruit.freezer_months * DAYS_IN_MONTH),
@@ -477,7 +477,7 @@ def _lot_card(scenario: Scenario, lot: Lot, index: dict[str, int]) -> LotCard:
         last_sold=last(fruit.sell_days) if table else -1,
         last_peak=last(fruit.peak_days),
         last_cooked=last_cooked,
-        left_value=rounded_down(fruit.kitchen_value * MILLI / SCALE * share),
+        left_value=rounded_down(fruit.kitchen_value * MONEY / SCALE * share),
     )
 
 
@@ -552,7 +552,7 @@ def _order_cards(scenario: Scenario) -> tuple[OrderCard, ...]:
             order.jars,
             (order.due - scenario.start).days,
             order.weight,
-            round(order.price * MILLI),
+            round(order.price * MONEY),
         )
         for order in scenario.orders
     )
@@ -567,6 +567,6 @@ def _good_cards(scenario: Scenario) -> tuple[GoodCard, ...]:
             if row.good == good.name:
                 delivered[(row.day - scenario.start).days] += rounded_down(row.quantity, 1 / scale)
         on_hand = rounded_down(good.on_hand, 1 / scale)
-        price = round(good.price * MILLI / scale)
+        price = round(good.price * MONEY / scale)
         cards.append(GoodCard(good.name, scale, on_hand, tuple(delivered), price, good.lead_days))
     return tuple(cards)

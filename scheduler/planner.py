@@ -20,7 +20,7 @@ from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
 
 __all__ = ["Progress", "Settings", "make_plan"]
 
-POLISH_EFFORT = 1.0
+POLISH_EFFORT = 0.15
 
 
 def quiet(_: Progress) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from scheduler.cards import Cards
+from scheduler.cards import SHARE, Cards
 from scheduler.model.decisions import Decisions, Linear, Making
 from scheduler.model.goals import GOALS
 from scheduler.model.limits import freeze_work
@@ -68,7 +68,7 @@ class Allocation:
         return bought
 
     def money(self, cards: Cards) -> int:
-        """Pay, energy and purchases less the income of orders filled, milli-money."""
+        """Pay, energy and purchases less the income of orders filled, card money."""
         pay = sum(cards.staff[i].pay for i in self.staff)
         energy = sum(n * cards.batches[m].energy for day in self.count for m, n in enumerate(day))
         goods = sum(cards.goods[g].price * units for (g, _), units in self.purchases(cards).items())
@@ -104,6 +104,7 @@ class AllocationModel:
         """A solution given as the values of all variables; counts are made whole."""
         x, masses = self.x, self.masses
         exact = [v if i in masses else float(round(v)) for i, v in enumerate(values)]
+        self._count_what_is_left(exact)
 
         def some(table: Mapping[Any, cp_model.IntVar]) -> dict[Any, float]:
             return {key: exact[var.index] for key, var in table.items() if exact[var.index] > DUST}
@@ -125,6 +126,23 @@ class AllocationModel:
         for (g, d), units in found.purchases(self.cards).items():
             exact[x.bought[g, d].index] = float(units)
         return replace(found, values=tuple(exact))
+
+    def _count_what_is_left(self, exact: list[float]) -> None:
+        """Let fruit left at the end count for all it is worth; only the first goal asks for that itself."""
+        x, cards = self.x, self.cards
+        last = cards.days - 1
+        for f, fruit in enumerate(cards.fruits):
+            room = float(SHARE * fruit.wanted_later)
+            level = exact[x.level[f, last].index]
+            parts = [(fruit.frozen_value / SHARE, SHARE, level, x.worth_frozen[f])]
+            for i, var in x.worth.items():
+                if cards.lots[i].fruit == f:
+                    left = exact[x.left[i, last].index]
+                    parts.append((cards.lots[i].left_value / fruit.keep, fruit.keep, left, var))
+            for _, size, there, var in sorted(parts, key=lambda part: -part[0]):
+                units = max(0.0, min(there, room / size))
+                exact[var.index] = units
+                room -= units * size
 
     def value(self, goal: str, values: Sequence[float]) -> float:
         """The value of a goal at a solution."""

@@ -6,7 +6,7 @@ from scheduler.model.decisions import Decisions, Linear, total
 
 
 def spoiled_value(x: Decisions) -> Linear:
-    """Value lost, milli-money: spoiled, given up, sales missed, left over and not wanted."""
+    """Value lost, card money: spoiled, given up, sales missed, left over and not wanted."""
     cards, last = x.cards, x.cards.days - 1
     lost: list[Linear | int] = []
     for f, fruit in enumerate(cards.fruits):
@@ -35,7 +35,7 @@ def jars_short(x: Decisions) -> Linear:
 
 
 def money_spent(x: Decisions) -> Linear:
-    """Pay, energy and purchases less the income of orders filled, milli-money."""
+    """Pay, energy and purchases less the income of orders filled, card money."""
     cards = x.cards
     pay = [staff.pay * x.staff[i] for i, staff in enumerate(cards.staff)]
     energy = [card.energy * x.count[d][m] for d in range(cards.days) for m, card in enumerate(cards.batches)]

@@ -46,7 +46,8 @@ def habit(
         kitchen.frozen[z.fruit] += z.units * (z.last >= 0)
     for r, recipe in enumerate(cards.scenario.recipes):
         kitchen.jars[r] = recipe.jars_on_hand
-    staff = with_all_hands(cards, (), tuple(range(cards.days)))
+    picks = [sum(lot.units for lot in cards.lots if lot.arrives == d) for d in range(cards.days)]
+    staff = with_all_hands(cards, (), tuple(sorted(range(cards.days), key=lambda d: -picks[d])))
     for d in range(cards.days):
         if clock.over:
             return None
@@ -68,6 +69,7 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
     while takes and days.answer(DayWork(_batches(k, d), 0, people)).timetable is None:
         _undo(k, d, *takes.pop())
     _freeze(k, d, people, days)
+    _give_up_what_has_no_room(k, d)
 
 
 def _batches(k: _Kitchen, d: int) -> tuple[int, ...]:
@@ -145,7 +147,7 @@ def _mix(k: _Kitchen, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] 
     cards = k.cards
     shares = cards.scenario.recipes[card.recipe].fruits
     fruits = [cards.fruit_index[share.fruit] for share in shares]
-    older = cards.kitchen.older_share * card.kg
+    older: float = cards.kitchen.older_share * card.kg
     lots: Take = {}
     frozen: dict[int, float] = {}
     there = [k.frozen[f] if card.from_freezer else _reachable(k, d, f, older) for f in fruits]
@@ -157,16 +159,18 @@ def _mix(k: _Kitchen, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] 
             frozen[f] = part
             continue
         need = part * SHARE / cards.fruits[f].keep
+        spare = _spare(k, d, f)
         for i in _oldest(k, f):
             lot = cards.lots[i]
             if d > lot.last_cooked:
                 continue
-            limit = older * SHARE / cards.fruits[f].keep if d > lot.last_peak else need
-            take = min(need, k.fresh[i], limit)
+            past = d > lot.last_peak
+            limit = older * SHARE / cards.fruits[f].keep if past else need
+            take = min(need, spare[i], limit)
             if take > 0:
                 lots[i] = take
                 need -= take
-                older -= take * cards.fruits[f].keep / SHARE if d > lot.last_peak else 0.0
+                older -= take * cards.fruits[f].keep / SHARE * past
         if need > 1e-6:
             return None
     return lots, frozen
@@ -175,9 +179,9 @@ def _mix(k: _Kitchen, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] 
 def _reachable(k: _Kitchen, d: int, f: int, older: float) -> float:
     cards = k.cards
     keep = cards.fruits[f].keep / SHARE
-    cookable = [i for i in _oldest(k, f) if d <= cards.lots[i].last_cooked]
-    past = sum(k.fresh[i] for i in cookable if d > cards.lots[i].last_peak) * keep
-    return min(past, older) + sum(k.fresh[i] for i in cookable if d <= cards.lots[i].last_peak) * keep
+    cookable = {i: units for i, units in _spare(k, d, f).items() if d <= cards.lots[i].last_cooked}
+    past = sum(units for i, units in cookable.items() if d > cards.lots[i].last_peak) * keep
+    return min(past, older) + sum(u for i, u in cookable.items() if d <= cards.lots[i].last_peak) * keep
 
 
 def _parts(bands: list[tuple[float, float]], whole: float) -> list[float] | None:
@@ -199,12 +203,12 @@ def _do(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float], sign:
     k.jars[card.recipe] += sign * card.jars
     for name, units in k.cards.uses(card).items():
         k.used[name] = k.used.get(name, 0) + sign * units
-    for i, units in lots.items():
-        k.fresh[i] -= sign * units
+    for i, part in lots.items():
+        k.fresh[i] -= sign * part
         key = (i, d, card.recipe)
-        k.cooked[key] = k.cooked.get(key, 0.0) + sign * units
-    for f, units in frozen.items():
-        k.frozen[f] -= sign * units
+        k.cooked[key] = k.cooked.get(key, 0.0) + sign * part
+    for f, part in frozen.items():
+        k.frozen[f] -= sign * part
 
 
 def _undo(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float]) -> None:
@@ -221,17 +225,14 @@ def _freeze(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days) -> No
     room = freezer.kg * SCALE - sum(k.frozen.values())
     litres = freezer.litres * 1000 - sum(u * cards.fruits[f].box_volume / 1000 for f, u in k.frozen.items())
     for f, fruit in enumerate(cards.fruits):
-        tomorrow = float(cards.demand[f][d + 1]) if d + 1 < cards.days else 0.0
+        spare = _spare(k, d, f)
         wanted = max(0.0, fruit.wanted_later - k.frozen[f])
         for i in _oldest(k, f):
             lot = cards.lots[i]
-            reserve = tomorrow if d + 1 <= lot.last_sold else 0.0
-            spare = max(0.0, k.fresh[i] - reserve)
-            tomorrow -= min(tomorrow, k.fresh[i] - spare)
             if d > lot.last_peak:
                 continue
             keep = fruit.keep / SHARE
-            part = max(0.0, min(spare * keep, rate, room, litres / tray, wanted))
+            part = max(0.0, min(spare[i] * keep, rate, room, litres / tray, wanted))
             drawn[i] = part / keep
             came[f] = came.get(f, 0.0) + part
             rate, room, litres, wanted = rate - part, room - part, litres - part * tray, wanted - part
@@ -243,6 +244,38 @@ def _freeze(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days) -> No
         k.fresh[i] -= units * share
     for f, units in came.items() if share > 0.1 else ():
         k.frozen[f] += units * share
+
+
+def _give_up_what_has_no_room(k: _Kitchen, d: int) -> None:
+    """What goes over soonest leaves a chiller that is too full for the night."""
+    room = k.cards.kitchen.chiller.kg * SCALE
+    lots = k.cards.lots
+    for i in sorted(k.fresh, key=lambda i: lots[i].end):
+        kept = sum(units for j, units in k.fresh.items() if lots[j].end > d)
+        if kept <= room:
+            return
+        if lots[i].end > d:
+            k.fresh[i] -= min(k.fresh[i], kept - room)
+
+
+def _kept_for_punnets(k: _Kitchen, d: int, f: int) -> float:
+    """Table fruit that tomorrow's punnets need beyond tomorrow's pick."""
+    cards = k.cards
+    if d + 1 >= cards.days:
+        return 0.0
+    coming = sum(lot.units for lot in cards.lots if lot.fruit == f and lot.table and lot.arrives == d + 1)
+    return max(0.0, float(cards.demand[f][d + 1] - coming))
+
+
+def _spare(k: _Kitchen, d: int, f: int) -> Take:
+    """What may leave each lot of a fruit, oldest first, once tomorrow's punnets are kept back."""
+    keep = _kept_for_punnets(k, d, f)
+    spare: Take = {}
+    for i in sorted(_oldest(k, f), key=lambda i: -k.cards.lots[i].last_sold):
+        held = min(keep, k.fresh[i]) if d + 1 <= k.cards.lots[i].last_sold else 0.0
+        keep -= held
+        spare[i] = k.fresh[i] - held
+    return spare
 
 
 def _placed(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days, drawn: Take) -> bool:
@@ -264,7 +297,7 @@ def _as_allocation(
         fixed |= {var.index: mine.get(key, 0.0) for key, var in table.items()}
     fixed |= {var.index: k.cooked.get(key, 0.0) for key, var in x.cooked.items()}
     fixed[model.avoid.index] = 0.0
-    model.model.minimize(1000 * model.goals["short"] * 1000 + model.goals["spoiled"])
+    model.model.minimize(1_000_000_000 * model.goals["short"] + model.goals["spoiled"])
     answer = solve(
         model.model, model.masses, max(5.0, clock.left), 1, 0, lambda *_: False, fixed=fixed
     )

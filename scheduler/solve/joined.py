@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import ceil
 
-from scheduler.cards import MILLI, SCALE, Cards
+from scheduler.cards import MONEY, SCALE, Cards
 from scheduler.errors import NoPlanInTime, NoPlanPossible
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayTimetable
@@ -19,14 +19,20 @@ from scheduler.solve.settings import Clock, Progress, Settings, Tell
 from scheduler.solve.staffing import additions, with_all_hands
 
 RANKS = ("spoiled", "short", "money", "tidiness")
-UNITS = {"spoiled": MILLI, "short": 1, "money": MILLI, "tidiness": 1}
+FREE_HANDS = ("spoiled", "short")
+"""Ranks in which pay does not count yet, so that everybody may be in."""
+UNITS = {"spoiled": MONEY, "short": 1, "money": MONEY, "tidiness": 1}
 SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
 """Of the time left, the share that each rank may use."""
 CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 0.05}
 """Relative gap at which a rank stops looking further."""
-MOST_ROUNDS = 12
-MARGIN_STEP = 8
+MOST_MARGIN = 60
+MARGIN_STEP = 12
 """Per cent of a day's time kept free, more each time the day cannot be placed."""
+SLICE = 0.08
+"""Share of a rank's time for one look for a plan."""
+FEW = 2
+"""Days that failed and are still worth mending or learning a cut from."""
 MOST_ADDITIONS = 8
 
 
@@ -50,6 +56,8 @@ class Search:
     model: AllocationModel = field(init=False)
     days: Days = field(init=False)
     margins: list[int] = field(init=False)
+    too_narrow: list[int] = field(init=False)
+    wide_enough: list[int] = field(init=False)
     added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     found: Found | None = None
     goals: list[Goal] = field(default_factory=list)
@@ -58,6 +66,8 @@ class Search:
     def __post_init__(self) -> None:
         self.model = AllocationModel(self.cards)
         self.margins = [0] * self.cards.days
+        self.too_narrow = [-1] * self.cards.days
+        self.wide_enough = [MOST_MARGIN + 1] * self.cards.days
         self.days = Days(self.cards, self.settings.workers, self.settings.seed)
 
     def run(self) -> None:
@@ -86,28 +96,71 @@ class Search:
         """
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else self._value(name, self.found)
-        first = self._solve(self.model, name, self.clock.spent + 0.4 * (until - self.clock.spent), best)
-        if first.infeasible and self.found is None:
-            raise NoPlanPossible(_clashing(self.cards))
-        bound, answer = first.bound, first
-        for _ in range(MOST_ROUNDS):
-            if answer.values is None or self._is_close(name, best, bound):
+        best, bound = self._exactly(name, best, self.clock.spent + 0.4 * (until - self.clock.spent))
+        guide = self._guide() if any(self.margins) else self.model
+        while not (self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over):
+            piece = max(0.5, SLICE * (until - self.clock.spent))
+            answer = self._solve(guide, name, min(until, self.clock.spent + piece), best)
+            if answer.values is None:
                 break
-            found, failed = self._placed(name, self.model.read(answer.values), until)
-            if found is not None and self._value(name, found) < best - 1e-6:
-                self.found, best = found, self._value(name, found)
-            if self.clock.spent >= until or self.clock.over or (found is not None and not failed):
+            best, failed = self._look(name, answer.values, best, until)
+            if not self._move_margins(failed):
                 break
-            for day in failed:
-                self.margins[day] = min(60, self.margins[day] + MARGIN_STEP)
-            if found is None or self._is_close(name, best, bound):
-                guide = self._guide()
-                slice_ends = self.clock.spent + max(1.0, 0.2 * (until - self.clock.spent))
-                answer = self._solve(guide, name, min(until, slice_ends), best)
+            guide = self._guide()
         return best, bound
+
+    def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
+        """Best and bound while few days fail, each teaching a cut: where this ends by itself it is exact."""
+        bound = self._least(name)
+        while True:
+            answer = self._solve(self.model, name, until, best)
+            if answer.infeasible and self.found is None:
+                raise NoPlanPossible(_clashing(self.cards))
+            bound = max(bound, answer.bound if not answer.infeasible else best)
+            if answer.values is None or self._is_close(name, best, bound):
+                return best, bound
+            best, failed = self._look(name, answer.values, best, until)
+            over = self.clock.spent >= until or self.clock.over
+            if self._is_close(name, best, bound) or not failed or len(failed) > FEW or over:
+                if failed:
+                    self._move_margins(failed)
+                return best, bound
+            cuts = [self._learn(self.model.read(answer.values), name, day, until) for day in failed]
+            if not all(cut.proved for cut in cuts):
+                return best, bound
+
+    def _look(
+        self, name: str, values: Sequence[float], best: float, until: float
+    ) -> tuple[float, list[int]]:
+        """Place a solution; keep it if it is the best so far. The days that failed at first."""
+        found, failed = self._placed(name, self.model.read(values), until)
+        if found is not None and self._value(name, found) < best - 1e-6:
+            self.found, best = found, self._value(name, found)
+        return best, failed
 
     def _is_close(self, name: str, best: float, bound: float) -> bool:
         return best - bound <= CLOSE_ENOUGH[name] * max(abs(best), _floor(self.cards, name))
+
+    def _move_margins(self, failed: list[int]) -> bool:
+        """Wider margins on days that failed, narrower on the others; False where none is left to try."""
+        moved = False
+        for day in range(self.cards.days):
+            now = self.margins[day]
+            if day in failed:
+                self.too_narrow[day] = max(self.too_narrow[day], now)
+                self.wide_enough[day] = max(self.wide_enough[day], now + 1)
+            else:
+                self.wide_enough[day] = min(self.wide_enough[day], now)
+            if day in failed and self.wide_enough[day] > MOST_MARGIN:
+                self.margins[day] = min(MOST_MARGIN, now + MARGIN_STEP)
+            elif not failed or day in failed:
+                self.margins[day] = -(-(self.too_narrow[day] + self.wide_enough[day]) // 2)
+            moved = moved or self.margins[day] != now
+        return moved
+
+    def _least(self, name: str) -> float:
+        """What no plan can beat, without any proof by search."""
+        return -float(sum(order.price * order.jars for order in self.cards.orders)) if name == "money" else 0.0
 
     def _guide(self) -> AllocationModel:
         """The same model, keeping margins free on the days that need them."""
@@ -137,33 +190,37 @@ class Search:
 
     def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[int]]:
         """Place every day, with more hands where that is needed; the days that needed them or failed."""
-        if name in ("spoiled", "short"):
-            load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
-            staff = with_all_hands(self.cards, allocation.staff, tuple(load))
-            allocation = allocation.with_staff(staff, self.model.x)
+        allocation = self._staffed(name, allocation)
         self._say(name, None, None, "placing batches on pans, rings and people")
         answers = self.days.answers(allocation)
-        failed: list[int] = []
-        timetables: list[DayTimetable] = []
-        for day, answer in enumerate(answers):
-            if answer.timetable is None:
-                failed.append(day)
-                self._learn(allocation, day, answer, until)
-                allocation, answer = self._with_more_hands(allocation, day)  # noqa: PLW2901
-            if answer.timetable is not None:
-                timetables.append(answer.timetable)
+        failed = [day for day, answer in enumerate(answers) if answer.timetable is None]
+        if failed and (name in FREE_HANDS or len(failed) > FEW):
+            return None, failed
+        for day in failed:
+            if self.clock.spent >= until:
+                return None, failed
+            allocation, answers[day] = self._with_more_hands(allocation, day)
+        timetables = tuple(answer.timetable for answer in answers if answer.timetable is not None)
         complete = len(timetables) == self.cards.days
-        return (Found(allocation, tuple(timetables)) if complete else None), failed
+        return (Found(allocation, timetables) if complete else None), failed
 
-    def _learn(self, allocation: Allocation, day: int, answer: Answer, until: float) -> None:
+    def _staffed(self, name: str, allocation: Allocation) -> Allocation:
+        """Everybody in where hands cost nothing yet."""
+        if name not in FREE_HANDS:
+            return allocation
+        load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
+        return allocation.with_staff(with_all_hands(self.cards, allocation.staff, tuple(load)), self.model.x)
+
+    def _learn(self, allocation: Allocation, name: str, day: int, until: float) -> Cut:
         """Add the cut of a day that was refuted, or keep plans away from one left undecided."""
-        work = self.days.work(allocation, day)
-        proved = answer.verdict is Verdict.REFUTED
+        work = self.days.work(self._staffed(name, allocation), day)
+        proved = self.days.answer(work).verdict is Verdict.REFUTED
         if proved:
-            share = Clock(max(0.0, min(until - self.clock.spent, 0.7)), self.clock.stop)
+            share = Clock(max(0.0, min(until - self.clock.spent, 2.0)), self.clock.stop)
             work = reduce(self.cards, work, share)
         cut = Cut(work, proved)
         self._add(lambda model: add(model, cut))
+        return cut
 
     def _with_more_hands(self, allocation: Allocation, day: int) -> tuple[Allocation, Answer]:
         answer = Answer(Verdict.REFUTED)
@@ -240,19 +297,15 @@ class Search:
 
     def unproved(self, found: Found) -> tuple[Goal, ...]:
         """The goals of a plan that nothing was proved about: bounds are what no plan can beat."""
-        income = sum(order.price * order.jars for order in self.cards.orders)
-        goals = []
-        for name in RANKS:
-            value, least = self._value(name, found), -float(income) if name == "money" else 0.0
-            goals.append(self._final(self._goal(name, value, least, 0.0), found))
-        return tuple(goals)
+        goals = [self._goal(name, self._value(name, found), self._least(name), 0.0) for name in RANKS]
+        return tuple(self._final(goal, found) for goal in goals)
 
     def _say(self, name: str, value: float | None, bound: float | None, message: str) -> None:
         unit = UNITS[name]
         gap = None
         if value is not None and bound is not None:
             gap = abs(value - bound) / max(abs(value), _floor(self.cards, name))
-        words = self.unit if unit == MILLI else "jars" if name == "short" else "starts"
+        words = self.unit if unit == MONEY else "jars" if name == "short" else "starts"
         shown = [None if number is None else number / unit for number in (value, bound)]
         self.tell(Progress(self.clock.spent, name, shown[0], shown[1], gap, words, message))
 
@@ -266,7 +319,7 @@ def _floor(cards: Cards, name: str) -> float:
         for staff in cards.staff:
             key = (staff.person, staff.day)
             best[key] = max(best.get(key, 0), staff.pay)
-        return float(max(1000 * MILLI, sum(best.values())))
+        return float(max(1000 * MONEY, sum(best.values())))
     return 1.0
 
 

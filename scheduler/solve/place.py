@@ -13,7 +13,7 @@ from scheduler.model.day import DayTimetable, DayWork, Task
 from scheduler.model.limits import Work
 from scheduler.model.timetable import WORK_OF, DayModel
 
-EFFORT = 4.0
+EFFORT = 0.5
 """Deterministic seconds for each model of a day before it is left undecided."""
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from scheduler.cards import MILLI, SCALE, Cards
+from scheduler.cards import MONEY, SCALE, Cards
 from scheduler.model.allocation import DUST, Allocation
 from scheduler.model.day import DayTimetable
 from scheduler.plan import (
@@ -262,6 +262,6 @@ def _purchases(cards: Cards, a: Allocation) -> tuple[Purchase, ...]:
         good, needed = cards.goods[g], cards.dates[d]
         rows.append(
             Purchase(good.name, units / good.scale, needed, needed - timedelta(days=good.lead),
-                     round(units * good.price / MILLI, 2))
+                     round(units * good.price / MONEY, 2))
         )  # fmt: skip
     return tuple(rows)

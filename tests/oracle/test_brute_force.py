@@ -18,7 +18,11 @@ def one_cook(seed: int) -> Situation:
     )
 
 
-@pytest.mark.parametrize("seed", range(20))
+# Of the first eighty kitchens those with cards that can be tried through within about two seconds.
+SEEDS = (4, 9, 10, 18, 19, 20, 22, 25, 35, 41, 42, 44, 45, 47, 53, 55, 56, 65, 68, 75)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_the_joined_optimum_is_that_of_trying_every_plan(seed: int) -> None:
     situation = one_cook(seed)
     spoiled = make_plan(situation).goals[0]

@@ -7,32 +7,36 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler import solve
+from scheduler.cards import make_cards
 from scheduler.check import audit
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanPossible
+from scheduler.model import mip
+from scheduler.model.allocation import AllocationModel
 from scheduler.planner import make_plan
+from scheduler.solve.settings import Settings
 from tests.kitchens import random_kitchen, tiny_kitchen
 
 SEEDS = st.integers(min_value=0, max_value=10_000)
+QUICKLY = Settings(seconds=20.0)
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(seed=SEEDS)
 def test_a_plan_without_findings_or_a_proof_that_none_exists(seed: int) -> None:
     situation = random_kitchen(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0)
     try:
-        plan = make_plan(situation)
+        plan = make_plan(situation, QUICKLY)
     except NoPlanPossible:
         return
     assert list(audit(situation, plan)) == []
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(seed=SEEDS)
 def test_the_value_of_a_plan_keeps_its_bound_and_slack(seed: int) -> None:
     situation = tiny_kitchen(seed)
-    spoiled = make_plan(situation).goals[0]
+    spoiled = make_plan(situation, QUICKLY).goals[0]
     slack = situation.scenario.slack
     cheapest = min(fruit.kitchen_value for fruit in situation.scenario.fruits)
     most = slack.spoiled_share * spoiled.best + slack.spoiled_kg * cheapest if spoiled.best > 0 else 0.0
@@ -40,12 +44,19 @@ def test_the_value_of_a_plan_keeps_its_bound_and_slack(seed: int) -> None:
     assert spoiled.value <= spoiled.best + most + 0.02
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(seed=SEEDS)
 def test_one_more_pan_is_never_worse(seed: int) -> None:
     situation = tiny_kitchen(seed)
-    before, after = (solve.allocation_best(s)["spoiled"] for s in (situation, with_one_more_pan(situation)))
-    assert after <= before
+    before, after = (least_spoiled(each) for each in (situation, with_one_more_pan(situation)))
+    assert after <= before + 0.5  # thousandths of money
+
+
+def least_spoiled(situation: Situation) -> float:
+    """The allocation's bound of the first rank, in thousandths of money."""
+    model = AllocationModel(make_cards(situation))
+    model.model.minimize(model.goals["spoiled"])
+    return mip.solve(model.model, model.masses, 60.0, 1, 0, lambda value, bound: False, gap=0.0).bound
 
 
 def with_one_more_pan(situation: Situation) -> Situation:
