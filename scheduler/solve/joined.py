@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field, replace
 from math import ceil
 
 from scheduler.cards import MONEY, SCALE, Cards
@@ -174,18 +175,20 @@ class Search:
         change(self.model)
         self.added.append(change)
 
-    def _solve(self, model: AllocationModel, name: str, until: float, best: float) -> MipAnswer:
+    def _solve(
+        self, model: AllocationModel, name: str, until: float, best: float, fixed: dict[int, float] | None = None
+    ) -> MipAnswer:
         def watch(value: float | None, bound: float | None) -> bool:
             shown = min(best, value) if value is not None else (best if best < float("inf") else None)
             self._say(name, shown, None if any(model.x.margins) else bound, "dealing batches out to days")
             return self.clock.over
 
         model.model.minimize(model.goals[name])
-        hint = None if self.found is None else self.found.allocation.values
+        hint = None if self.found is None or fixed else self.found.allocation.values
         seconds = max(0.5, until - self.clock.spent)
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
-            hint, CLOSE_ENOUGH[name], {model.avoid.index: float(any(model.x.margins))},
+            hint, CLOSE_ENOUGH[name], {model.avoid.index: float(any(model.x.margins)), **(fixed or {})},
         )  # fmt: skip
 
     def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[int]]:
@@ -195,7 +198,7 @@ class Search:
         answers = self.days.answers(allocation)
         failed = [day for day, answer in enumerate(answers) if answer.timetable is None]
         if failed and (name in FREE_HANDS or len(failed) > FEW):
-            return None, failed
+            return self._trimmed(name, allocation, failed), failed
         for day in failed:
             if self.clock.spent >= until:
                 return None, failed
@@ -203,6 +206,42 @@ class Search:
         timetables = tuple(answer.timetable for answer in answers if answer.timetable is not None)
         complete = len(timetables) == self.cards.days
         return (Found(allocation, timetables) if complete else None), failed
+
+    def _trimmed(self, name: str, allocation: Allocation, failed: list[int]) -> Found | None:
+        """The same plan with its failing days cut down to what can be placed, fruit dealt out again."""
+        with ThreadPoolExecutor(self.settings.workers) as pool:
+            fewer = dict(zip(failed, pool.map(lambda day: self._most_placed(allocation, day), failed), strict=True))
+        if any(batches is None for batches in fewer.values()):
+            return None
+        x = self.model.x
+        kept = {x.freeze[key].index: units for key, units in allocation.freeze.items()}
+        fixed = {var.index: kept.get(var.index, 0.0) for var in x.freeze.values()}
+        fixed |= {var.index: float(i in allocation.staff) for i, var in enumerate(x.staff)}
+        for day, row in enumerate(x.count):
+            batches = fewer.get(day)
+            counts = allocation.count[day] if batches is None else [batches.count(m) for m in range(len(row))]
+            fixed |= {var.index: float(n) for var, n in zip(row, counts, strict=True)}
+        answer = self._solve(self.model, name, self.clock.spent + 2.0, float("inf"), fixed)
+        if answer.values is None:
+            return None
+        smaller = self.model.read(answer.values)
+        answers = self.days.answers(smaller)
+        timetables = tuple(answer.timetable for answer in answers if answer.timetable is not None)
+        return Found(smaller, timetables) if len(timetables) == self.cards.days else None
+
+    def _most_placed(self, allocation: Allocation, day: int) -> tuple[int, ...] | None:
+        """As many of a day's batches, the largest first, as can be placed (found by halving)."""
+        work = self.days.work(allocation, day)
+        by_size = sorted(work.batches, key=lambda m: -self.cards.batches[m].kg)
+        low, high, best = 0, len(by_size), None
+        while low <= high and not self.clock.over:
+            middle = (low + high) // 2
+            tried = tuple(sorted(by_size[:middle]))
+            if self.days.answer(replace(work, batches=tried)).timetable is None:
+                high = middle - 1
+            else:
+                best, low = tried, middle + 1
+        return best
 
     def _staffed(self, name: str, allocation: Allocation) -> Allocation:
         """Everybody in where hands cost nothing yet."""
