@@ -66,10 +66,25 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
     people = tuple(sorted(presence(cards, cards.staff[i]) for i in staff if cards.staff[i].day == d))
     k.count.append([0] * len(cards.batches))
     takes = _cook(k, d, [i for i in staff if cards.staff[i].day == d])
-    while takes and days.answer(DayWork(_batches(k, d), 0, people)).timetable is None:
-        _undo(k, d, *takes.pop())
+    for take in takes[_placeable(k, d, takes, people, days) :]:
+        _undo(k, d, *take)
     _freeze(k, d, people, days)
     _give_up_what_has_no_room(k, d)
+
+
+def _placeable(
+    k: _Kitchen, d: int, takes: list[tuple[int, Take, dict[int, float]]], people: tuple[Presence, ...], days: Days
+) -> int:
+    """How many of the batches, in the order they were thought of, can be placed (found by halving)."""
+    low, high = 0, len(takes)
+    while low < high:
+        middle = (low + high + 1) // 2
+        tried = tuple(sorted(m for m, _, _ in takes[:middle]))
+        if days.answer(DayWork(tried, 0, people)).timetable is None:
+            high = middle - 1
+        else:
+            low = middle
+    return low
 
 
 def _batches(k: _Kitchen, d: int) -> tuple[int, ...]:

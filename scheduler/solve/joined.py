@@ -221,7 +221,7 @@ class Search:
             batches = fewer.get(day)
             counts = allocation.count[day] if batches is None else [batches.count(m) for m in range(len(row))]
             fixed |= {var.index: float(n) for var, n in zip(row, counts, strict=True)}
-        answer = self._solve(self.model, name, self.clock.spent + 2.0, float("inf"), fixed)
+        answer = self._solve(self.model, name, self.clock.spent + 1.0, float("inf"), fixed)
         if answer.values is None:
             return None
         smaller = self.model.read(answer.values)

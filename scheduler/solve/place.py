@@ -13,8 +13,12 @@ from scheduler.model.day import DayTimetable, DayWork, Task
 from scheduler.model.limits import Work
 from scheduler.model.timetable import WORK_OF, DayModel
 
-EFFORT = 0.5
+EFFORT = 0.2
 """Deterministic seconds for each model of a day before it is left undecided."""
+
+
+MOST_SECONDS = 2.0
+"""Wall seconds after which a model of a day is left undecided, however fast the machine."""
 
 
 class Verdict(StrEnum):
@@ -118,6 +122,7 @@ def _solve(model: cp_model.CpModel, effort: float, seed: int) -> tuple[cp_model.
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = effort
+    solver.parameters.max_time_in_seconds = MOST_SECONDS
     return solver, int(solver.solve(model))
 
 

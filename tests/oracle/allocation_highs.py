@@ -222,7 +222,7 @@ class Allocation(FruitProgram):
         pay = []
         for turn, used in self.turns.items():
             person, minutes = self.scenario.person(turn.shift.person), turn.shift.end - turn.shift.start
-            cents = round(100 * person.pay * minutes / 60)
-            pay.append((cents + round(100 * person.overtime_pay * turn.overtime / 60)) * used)
+            cents = floor(100 * person.pay * minutes / 60 + 0.5)
+            pay.append((cents + floor(100 * person.overtime_pay * turn.overtime / 60 + 0.5)) * used)
         energy = [card.energy * n for (_, card), n in self.made.items()]
         return self.add([*pay, *energy, *self.bought, *self.sales_value])

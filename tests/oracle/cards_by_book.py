@@ -153,7 +153,7 @@ def card(
         prepare=0 if from_freezer else five(60 * kg * slowest), dissolve=dissolve, boil=boiling,
         reboils=reboils, reboil=reboil, set_test=set_test, stand=stand, pot=pot,
         wash=five(kitchen.wash_minutes), places=kitchen.heatproof_places > 0, last_jar_c=last,
-        energy=round(100 * ring.kw * (dissolve + boiling + reboils * reboil) / 60 * price),
+        energy=floor(100 * ring.kw * (dissolve + boiling + reboils * reboil) / 60 * price + 0.5),
     )  # fmt: skip
 
 

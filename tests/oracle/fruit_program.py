@@ -72,7 +72,7 @@ class FruitProgram:
         self.older: dict[Making, list[Expression]] = defaultdict(list)  # prepared, past its peak
         self.thaw: dict[tuple[Making, str], Expression] = {}
         self.values: list[Expression] = []  # terms of the rank `spoiled`
-        self.saleable = 0
+        self.saleable = 0.0
         self.fresh_rules()
         self.freezer_rules()
 
@@ -120,7 +120,7 @@ class FruitProgram:
         sold: dict[tuple[str, int], list[Expression]] = defaultdict(list)
         ends: dict[str, list[Expression]] = defaultdict(list)
         for lot in self.fresh_lots:
-            left, worth = self.zero + lot.units, round(100 * lot.fruit.kitchen_value)
+            left, worth = self.zero + lot.units, 100 * lot.fruit.kitchen_value
             born = self.day_index(lot.lot.day)
             for day in range(lot.arrives, min(lot.last, self.days[-1]) + 1):
                 out = [self.lost(worth)]
@@ -144,14 +144,14 @@ class FruitProgram:
                 share = min(1.0, (lot.last - self.days[-1]) / lot.life)
                 part = self.mass()
                 self.require(part <= left)
-                self.values.append(-math.floor(100 * lot.fruit.kitchen_value * share + 1e-6) * part)
+                self.values.append(-worth * share * part)
                 ends[lot.fruit.name].append((1 - lot.fruit.preparation_loss) * part)
         self.parts = ends
         for day in self.days:
             self.require(self.add(stands[day]) <= round(self.kitchen.chiller.kg * 10))
         self.sales(sold)
 
-    def lost(self, worth: int) -> Expression:
+    def lost(self, worth: float) -> Expression:
         """Given up on a day."""
         given_up = self.mass()
         self.values.append(worth * given_up)
@@ -179,7 +179,7 @@ class FruitProgram:
         for key, terms in sold.items():
             self.require(self.add(terms) <= demand[key])
         for fruit in self.scenario.fruits:
-            extra = round(100 * fruit.table_value) - round(100 * fruit.kitchen_value)
+            extra = 100 * (fruit.table_value - fruit.kitchen_value)
             lots = [x for x in self.fresh_lots if x.fruit == fruit and x.lot.grade is Grade.TABLE]
             self.saleable += extra * most_saleable(lots, [demand[fruit.name, day] for day in self.days])
             self.values += [-extra * term for day in self.days for term in sold.get((fruit.name, day), [])]
@@ -243,7 +243,7 @@ class FruitProgram:
         """
         fruit, left = lot.fruit, self.zero + lot.units
         most = lot.units or sum(x.units for x in self.fresh_lots if x.fruit == fruit)
-        worth = round(100 * fruit.kitchen_value / (1 - fruit.preparation_loss))
+        worth = 100 * fruit.kitchen_value / (1 - fruit.preparation_loss)
         for day in range(lot.made or 0, min(lot.last, self.days[-1]) + 1):
             stays, went = self.mass(), self.zero + 0
             if day == lot.made:
@@ -271,7 +271,7 @@ class FruitProgram:
 
     def kept(self, fruit: Fruit, ends: list[Expression]) -> None:
         """What is left in the freezer at the end, and what all that is left may still be worth."""
-        worth = round(100 * fruit.kitchen_value / (1 - fruit.preparation_loss))
+        worth = 100 * fruit.kitchen_value / (1 - fruit.preparation_loss)
         left, part = self.add(ends), self.mass()
         self.require(part <= left)
         self.values += [worth * left, -worth * part]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from scheduler.cards import BatchCard, Cards, make_cards
+from scheduler.cards import MONEY, BatchCard, Cards, make_cards
 from tests.kitchens import random_kitchen
 from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind
 from tests.oracle.day_limits import fits
@@ -39,5 +39,5 @@ def by_program(cards: Cards, card: BatchCard) -> tuple[object, ...]:
         ring_kind(cards.rings[card.ring].ring), card.fill_step, card.from_freezer, card.kg, card.jars,
         card.sugar, card.lemons, card.pectin, tuple(sorted(card.pieces)), card.dissolve, card.boil,
         card.test, card.reboils and card.reboil, card.reboils, card.stand, card.pot, card.wash,
-        card.energy // 10, round(card.last_jar_c, 3),
+        card.energy * 100 / MONEY, round(card.last_jar_c, 3),
     )  # fmt: skip

@@ -75,5 +75,5 @@ def test_the_page_says_just_what_is_read(heading: str) -> None:
 def test_the_page_says_every_file_and_every_fruit_that_fruit_may_keep_like() -> None:
     for name in (*REQUIRED, *OPTIONAL):
         assert f"## `{name}`" in PAGE
-    (named,) = re.findall(r"Known are ([^;]+);", PAGE)
+    (named,) = re.findall(r"Known are\s([^;]+);", PAGE)
     assert set(re.findall(r"`([a-z]+)`", named)) == set(known_fruits())
