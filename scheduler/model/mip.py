@@ -7,8 +7,11 @@ allocation in seconds where CP-SAT, with whole units of 0.1 kg, is left with a g
 
 from __future__ import annotations
 
+import os
+import sys
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
@@ -138,10 +141,25 @@ def _loaded(model: cp_model.CpModel, continuous: set[int]) -> highspy.Highs:
     lp.integrality_ = [kinds[i in continuous] for i in range(len(domains))]
     # HiGHS keeps its threads for the whole process and refuses to run with another number of them.
     highspy.Highs.resetGlobalScheduler(True)
-    solver = highspy.Highs()  # type: ignore[no-untyped-call]
+    with _no_banner():
+        solver = highspy.Highs()  # type: ignore[no-untyped-call]
     solver.setOptionValue("output_flag", False)
     solver.passModel(lp)
     return solver
+
+
+@contextmanager
+def _no_banner() -> Iterator[None]:
+    """HiGHS greets on standard output before it can be told to be quiet; that stream may hold JSON."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    with open(os.devnull, "w") as nowhere:
+        os.dup2(nowhere.fileno(), 1)
+        try:
+            yield
+        finally:
+            os.dup2(kept, 1)
+            os.close(kept)
 
 
 def _literal(index: int) -> tuple[int, float, float]:

@@ -253,7 +253,7 @@ def _freeze(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days) -> No
             rate, room, litres, wanted = rate - part, room - part, litres - part * tray, wanted - part
     share = 1.0
     while share > 0.1 and not _placed(k, d, people, days, {i: u * share for i, u in drawn.items()}):
-        share -= 0.25
+        share -= 0.5
     for i, units in drawn.items() if share > 0.1 else ():
         k.freeze[i, d] = units * share
         k.fresh[i] -= units * share

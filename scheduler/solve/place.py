@@ -13,11 +13,11 @@ from scheduler.model.day import DayTimetable, DayWork, Task
 from scheduler.model.limits import Work
 from scheduler.model.timetable import WORK_OF, DayModel
 
-EFFORT = 0.2
+EFFORT = 0.1
 """Deterministic seconds for each model of a day before it is left undecided."""
 
 
-MOST_SECONDS = 2.0
+MOST_SECONDS = 1.0
 """Wall seconds after which a model of a day is left undecided, however fast the machine."""
 
 

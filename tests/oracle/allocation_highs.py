@@ -15,8 +15,8 @@ import highspy
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
-from tests.oracle.cards_by_book import BookCard, floor
-from tests.oracle.day_limits import Turn, can_do, hands_limits, room_limits, turns
+from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
+from tests.oracle.day_limits import Hands, Turn, can_do, hands_limits, heat_cells, room_limits, turns
 from tests.oracle.fruit_program import Expression, FruitProgram, Making
 
 RANKS = ("spoiled", "short", "money", "tidiness")
@@ -154,6 +154,8 @@ class Allocation(FruitProgram):
             ]
             beside = freezing if Skill.PREPARE in hands.kinds else self.zero + 0
             self.require(self.add([*done, beside]) <= self.add(given))
+            if hands.kinds == (Skill.COOK,):
+                self.heat_limits(day, hands, here, self.add(given))
         for making in self.makings(day):
             self.require(self.active[making] <= busy)
         for kind, needed in (
@@ -163,6 +165,25 @@ class Allocation(FruitProgram):
         ):
             able = [x for t, x in here if can_do(self.scenario.person(t.shift.person), (kind,))]
             self.require(needed * busy <= self.add(able))
+
+    def heat_limits(
+        self, day: int, cook: Hands, here: list[tuple[Turn, Expression]], usable: Expression
+    ) -> None:
+        """Pans are on the heat only while enough people, one of them a cook, are in."""
+        used, minutes = dict(here), []
+        for length, through in heat_cells(cook.opens, cook.closes, list(used)):
+            minutes.append(self.mass(length))
+            cooks = [t for t in through if can_do(self.scenario.person(t.shift.person), (Skill.COOK,))]
+            everybody = length * self.add(used[turn] for turn in through)
+            self.require(self.kitchen.people_while_boiling * minutes[-1] <= everybody)
+            self.require(minutes[-1] <= length * self.add(used[turn] for turn in cooks))
+        hot = self.add(minutes)
+        self.require(hot <= usable)
+        owned = [*map(pan_kind, self.kitchen.pans), *map(ring_kind, self.kitchen.rings)]
+        for kind in dict.fromkeys(owned):
+            mine = [c for c in self.cards if kind in (pan_kind(c.pan), ring_kind(c.ring))]
+            heated = self.add((c.to_pot - c.stand) * self.made[day, c] for c in mine)
+            self.require(heated <= owned.count(kind) * hot)
 
     def freezing_minutes(self, day: int) -> Expression:
         """Minutes of preparing to freeze on a day."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, Skill, WorkRules
@@ -151,13 +151,19 @@ def hands_limits(kitchen: Kitchen, cards: list[BookCard]) -> list[Hands]:
     return limits
 
 
+def heat_cells(opens: int, closes: int, offered: Sequence[Turn]) -> Iterator[tuple[int, list[Turn]]]:
+    """The cook window cut at every arriving and leaving: length and the turns all through each cell."""
+    marks = {time for turn in offered for time in (turn.shift.start, turn.leaves) if opens < time < closes}
+    for start, end in pairwise(sorted({opens, closes} | marks)):
+        yield end - start, [turn for turn in offered if turn.shift.start <= start and turn.leaves >= end]
+
+
 def _work(card: BookCard, kind: str, kitchen: Kitchen) -> Fraction:
     """Person-minutes of one kind of work that a batch takes."""
     if kind == Skill.PREPARE:
         return Fraction(card.prepare)
     if kind == Skill.COOK:
-        watched = Fraction(card.boil + card.reboil * card.reboils, kitchen.pans_per_cook)
-        return watched + card.dissolve + card.set_test * (card.reboils + 1)
+        return Fraction(card.to_pot - card.stand, kitchen.pans_per_cook)
     if kind == Skill.FILL:
         return Fraction(kitchen.fillers * card.pot)
     return Fraction(kitchen.oven.load_minutes + card.wash)

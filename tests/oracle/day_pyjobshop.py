@@ -83,6 +83,7 @@ class DayModel:
         self.places = add(self.kitchen.heatproof_places or len(day.batches))
         self.enough = add(len(day.batches), breaks=self.too_few())
         self.hands = [add(self.kitchen.pans_per_cook, breaks=self.away(turn)) for _, turn in day.people]
+        self.eyes = {id(hand): self.model.add_machine() for hand in self.hands}  # for one set test at a time
         for hand, (_, turn) in zip(self.hands, day.people, strict=True):
             self.rest(hand, turn)
         for card in day.batches:
@@ -124,9 +125,9 @@ class DayModel:
     def task(self, idle: bool = False) -> Task:
         return self.model.add_task(latest_end=self.length, allow_idle=idle)
 
-    def work(self, minutes: int, kind: str, people: int = 1, demand: int = 0) -> Task:
-        """A task of ``people`` different people who can do a kind of work, whole hands unless said."""
-        task, whole = self.task(), demand or self.kitchen.pans_per_cook
+    def work(self, minutes: int, kind: str, people: int = 1, testing: bool = False) -> Task:
+        """A task of ``people`` different people who can do a kind of work; a cook minds several pans."""
+        task, whole = self.task(), 1 if kind == Skill.COOK else self.kitchen.pans_per_cook
         able = [
             hand
             for hand, (person, _) in zip(self.hands, self.day.people, strict=True)
@@ -136,8 +137,10 @@ class DayModel:
         self.everyone_needed_is_in &= bool(teams)
         stage = self.stage_resources.get(kind, [])
         for team in teams:
-            resources = [*team, *stage]
-            self.model.add_mode(task, resources, minutes // STEP, [whole] * people + [1] * len(stage))
+            others = [*stage, *(self.eyes[id(hand)] for hand in team if testing)]
+            self.model.add_mode(
+                task, [*team, *others], minutes // STEP, [whole] * people + [1] * len(stage) + [0] * testing
+            )
         return task
 
     @property
@@ -149,11 +152,11 @@ class DayModel:
         model, oven = self.model, self.kitchen.oven
         cook = [
             self.work(card.dissolve, Skill.COOK),
-            self.work(card.boil, Skill.COOK, demand=1),
-            self.work(card.set_test, Skill.COOK),
+            self.work(card.boil, Skill.COOK),
+            self.work(card.set_test, Skill.COOK, testing=True),
         ]
         for _ in range(card.reboils):
-            cook += [self.work(card.reboil, Skill.COOK, demand=1), self.work(card.set_test, Skill.COOK)]
+            cook += [self.work(card.reboil, Skill.COOK), self.work(card.set_test, Skill.COOK, testing=True)]
         stand, pot = self.task(), self.work(card.pot, Skill.FILL, self.kitchen.fillers)
         model.add_mode(stand, self.places, card.stand // STEP, 1)
         for one, other in pairwise([*cook, stand, pot]):

@@ -18,8 +18,9 @@ from tests.oracle.cards_by_book import BookCard, equal_pieces, pan_kind, ring_ki
 from tests.oracle.day_limits import ANY, Turn, can_do
 
 STEP = 5
+TEST = "set test"
 Stage = tuple[str, int, int, int]  # kind of work, steps, share of a hand, people
-Doing = tuple[tuple[int, int, int], ...]  # person, steps still to go, share of a hand; sorted
+Doing = tuple[tuple[int, int, int, bool], ...]  # person, steps to go, share of a hand, testing; sorted
 
 
 @dataclass(frozen=True, order=True)
@@ -113,12 +114,12 @@ class TinyDay:
         """For each batch, what must begin when its chain is so many steps old."""
         found = []
         for card in self.batches:
-            rows = [(card.dissolve, self.whole), (card.boil, 1), (card.set_test, self.whole)]
-            rows += [(card.reboil, 1), (card.set_test, self.whole)] * card.reboils
+            rows = [(card.dissolve, Skill.COOK), (card.boil, Skill.COOK), (card.set_test, TEST)]
+            rows += [(card.reboil, Skill.COOK), (card.set_test, TEST)] * card.reboils
             at = 0
             stages: dict[int, Stage] = {}
-            for minutes, share in rows:
-                stages[at] = (Skill.COOK, minutes // STEP, share, 1)
+            for minutes, kind in rows:
+                stages[at] = (kind, minutes // STEP, 1, 1)
                 at += minutes // STEP
             potting = (Skill.FILL, card.pot // STEP, self.whole, self.kitchen.fillers)
             stages[card.to_pot // STEP] = potting
@@ -167,18 +168,19 @@ class TinyDay:
         """The states in which one team or another has begun it."""
         if now + start.steps > self.length:
             return
-        busy = [0] * len(self.people)
-        for person, _, share in state.doing:
-            busy[person] += share
+        busy, testing = [0] * len(self.people), start.kind == TEST
+        kind = Skill.COOK if testing else start.kind
+        for person, _, share, tests in state.doing:
+            busy[person] += self.whole if tests and testing else share
         able = [
             i
             for i, (person, _) in enumerate(self.people)
             if busy[i] + start.share <= self.whole
-            and (not start.kind or can_do(person, (start.kind,)))
+            and (not kind or can_do(person, (kind,)))
             and all(self.free[i][now : now + start.steps])
         ]
         for team in combinations(able, start.people):
-            doing = [*state.doing, *((person, start.steps, start.share) for person in team)]
+            doing = [*state.doing, *((i, start.steps, start.share, testing) for i in team)]
             batches, freezing = list(state.batches), list(state.freezing)
             if start.after is None:
                 freezing.remove(start.steps)
@@ -235,7 +237,7 @@ class TinyDay:
                 return False
             left += self.whole * (sum(batch.pieces) + (self.load if batch.loading == -1 else 0))
             left += sum(n * s * p for at, (_, n, s, p) in self.stages[b].items() if at > batch.chain)
-        going = sum(steps * share for _, steps, share in state.doing)
+        going = sum(steps * share for _, steps, share, _ in state.doing)
         return left + going <= self.whole * sum(sum(row[now:]) for row in self.free)
 
     def _later(self, state: State) -> State:
@@ -256,5 +258,5 @@ class TinyDay:
         ordered: list[Progress] = []
         for card in dict.fromkeys(self.batches):
             ordered += sorted(b for b, c in zip(aged, self.batches, strict=True) if c == card)
-        doing = tuple(sorted((p, steps - 1, share) for p, steps, share in state.doing if steps > 1))
+        doing = tuple(sorted((p, n - 1, share, test) for p, n, share, test in state.doing if n > 1))
         return State(tuple(ordered), state.freezing, doing)

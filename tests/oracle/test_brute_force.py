@@ -19,7 +19,7 @@ def one_cook(seed: int) -> Situation:
 
 
 # Of the first eighty kitchens those with cards that can be tried through within about two seconds.
-SEEDS = (4, 9, 10, 18, 19, 20, 22, 25, 35, 41, 42, 44, 45, 47, 53, 55, 56, 65, 68, 75)
+SEEDS = (4, 9, 10, 18, 19, 20, 22, 25, 35, 41, 42, 44, 45, 47, 53, 55, 56, 65, 75)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -18,7 +18,7 @@ from scheduler.solve.settings import Settings
 from tests.kitchens import random_kitchen, tiny_kitchen
 
 SEEDS = st.integers(min_value=0, max_value=10_000)
-QUICKLY = Settings(seconds=20.0)
+QUICKLY = Settings(seconds=20.0, workers=1)
 
 
 @settings(max_examples=8)

@@ -1,0 +1,124 @@
+"""The command line: ``maslin check`` and ``maslin plan``."""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+import typer
+from rich.console import Console
+from rich.progress import Progress as Bar
+from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
+
+from scheduler.domain.scenario import Situation
+from scheduler.errors import MaslinError
+from scheduler.intake import read_scenario
+from scheduler.planner import Progress, Settings, make_plan
+from scheduler.views.files import write_plan
+from scheduler.views.summary import as_json, summary
+
+app = typer.Typer(
+    help="Plan what a soft-fruit farm sells, cooks, freezes or gives up, and when each batch is cooked.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+Folder = Annotated[Path, typer.Argument(help="A scenario folder, described in scenarios/README.md.")]
+screen = Console()
+aside = Console(stderr=True)
+
+
+@app.command()
+def check(scenario: Folder) -> None:
+    """Read a scenario and name every fault in it."""
+    situation = read_scenario(scenario)
+    farm = situation.scenario
+    screen.print(
+        f"{farm.name} reads well: {farm.days} days from {farm.start.isoformat()}, {len(farm.fruits)} fruits, "
+        f"{len(farm.recipes)} recipes, {len(farm.people)} people, {len(farm.orders)} orders."
+    )
+
+
+@app.command()
+def plan(
+    scenario: Folder,
+    out: Annotated[Path | None, typer.Option(help="Folder for plan.json and the CSV files.")] = None,
+    seconds: Annotated[float, typer.Option(min=1, max=86_400, help="Wall time for the plan.")] = 60,
+    workers: Annotated[int, typer.Option(min=1, max=64, help="Cores to use; with 1 a seed repeats.")] = 2,
+    seed: Annotated[int, typer.Option(min=0, max=2_000_000_000)] = 0,
+    method: Annotated[str, typer.Option(help="exact, or habit: oldest fruit and biggest pan first.")] = "exact",
+    json_: Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")] = False,
+) -> None:
+    """Plan a scenario; Ctrl-C keeps the best plan so far."""
+    situation = read_scenario(scenario)
+    settings = Settings(_method(method), seconds, workers, seed)
+    with _stop_on_interrupt() as stopped, _bar(quiet=json_) as tell:
+        made = make_plan(situation, settings, tell, lambda: stopped[0])
+    if out is not None:
+        write_plan(made, situation, out)
+    if json_:
+        sys.stdout.write(json.dumps(as_json(made, situation, ()), ensure_ascii=False) + "\n")
+        return
+    screen.print(summary(made, situation))
+    if out is not None:
+        screen.print(f"Written to {out}")
+
+
+def _method(name: str) -> Literal["exact", "habit"]:
+    if name == "exact":
+        return "exact"
+    if name == "habit":
+        return "habit"
+    raise typer.BadParameter(f"found {name}; allowed: exact, habit", param_hint="--method")
+
+
+@contextmanager
+def _stop_on_interrupt() -> Iterator[list[bool]]:
+    """Ctrl-C asks the search to stop and keep what it has; a second one ends the program."""
+    stopped = [False]
+
+    def ask(_signal: int, _frame: Any) -> None:
+        if stopped[0]:
+            raise KeyboardInterrupt
+        stopped[0] = True
+        aside.print("Stopping; the best plan so far is kept.")
+
+    before = signal.signal(signal.SIGINT, ask)
+    try:
+        yield stopped
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def _bar(quiet: bool) -> Iterator[Callable[[Progress], None]]:
+    """A line that shows incumbent, bound and gap while the search works."""
+    columns = (SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn())
+    with Bar(*columns, console=aside, transient=True, disable=quiet) as bar:
+        task = bar.add_task("reading", total=None)
+        yield lambda progress: bar.update(task, description=_line(progress))
+
+
+def _line(progress: Progress) -> str:
+    parts = [f"{progress.stage}: {progress.message}"]
+    if progress.value is not None:
+        parts.append(f"best {progress.value:.2f} {progress.unit}")
+    if progress.bound is not None:
+        parts.append(f"bound {progress.bound:.2f}")
+    if progress.gap is not None:
+        parts.append(f"gap {100 * progress.gap:.1f} %")
+    return ", ".join(parts)
+
+
+def main() -> None:
+    """Run a command; errors of ours end with their message and exit code, without a traceback."""
+    try:
+        app(standalone_mode=True)
+    except MaslinError as error:
+        aside.print(str(error), style="bold red", markup=False, highlight=False)
+        sys.exit(error.exit_code)

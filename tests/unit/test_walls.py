@@ -1,0 +1,76 @@
+"""Imports keep to the rooms: data flows one way."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[2] / "scheduler"
+OURS = "scheduler"
+WALLS = {
+    "errors.py": [OURS],
+    "domain": ["numpy", "pandas", "ortools", "pydantic", "scheduler.physics", "scheduler.cards", "scheduler.model"],
+    "physics": [f"{OURS}.{room}" for room in ("domain", "intake", "cards", "model", "solve", "plan", "check", "views")],
+    "intake": ["scheduler.model", "scheduler.solve", "scheduler.views"],
+    "cards.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.intake"],
+    "model": ["scheduler.physics", "scheduler.intake", "scheduler.views", "scheduler.solve", "scheduler.check"],
+    "solve": ["scheduler.physics", "scheduler.intake", "scheduler.views", "scheduler.check"],
+    "plan.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.cards"],
+    "check": ["ortools", "highspy", "scheduler.cards", "scheduler.model", "scheduler.solve"],
+    "views": ["scheduler.model", "scheduler.solve", "ortools", "highspy"],
+}
+ONLY_IN = {
+    "ortools": ("model", "solve"),
+    "highspy": ("model", "solve"),
+    "pydantic": ("intake",),
+    "streamlit": ("views/dashboard",),
+}
+
+
+def imports(path: Path) -> set[str]:
+    """Modules that a file imports directly, wherever in the file."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {name.name for name in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found |= {node.module} | {f"{node.module}.{name.name}" for name in node.names}
+    return found
+
+
+def under(module: str, root: str) -> bool:
+    return module == root or module.startswith(root + ".")
+
+
+def files_of(room: str) -> list[Path]:
+    place = PACKAGE / room
+    return [place] if place.is_file() else sorted(place.rglob("*.py"))
+
+
+@pytest.mark.parametrize("room", WALLS)
+def test_a_room_imports_nothing_from_behind_its_wall(room: str) -> None:
+    files = files_of(room)
+    assert files, f"no files in {room}"
+    own = f"{OURS}.{room.removesuffix('.py')}"
+    for path in files:
+        crossed = {m for m in imports(path) for wall in WALLS[room] if under(m, wall) and not under(m, own)}
+        assert not crossed, f"{path.relative_to(PACKAGE)} imports {sorted(crossed)}"
+
+
+@pytest.mark.parametrize("library", ONLY_IN)
+def test_a_library_is_used_only_in_its_rooms(library: str) -> None:
+    users = {
+        path.relative_to(PACKAGE).as_posix()
+        for path in PACKAGE.rglob("*.py")
+        if any(under(module, library) for module in imports(path))
+    }
+    assert users, f"nobody imports {library}"
+    strangers = [user for user in sorted(users) if not user.startswith(tuple(f"{room}/" for room in ONLY_IN[library]))]
+    assert not strangers
+
+
+def test_every_module_says_first_what_lives_there() -> None:
+    silent = [p.name for p in PACKAGE.rglob("*.py") if not ast.get_docstring(ast.parse(p.read_text("utf-8")))]
+    assert not silent
