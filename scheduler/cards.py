@@ -188,6 +188,7 @@ class StaffCard:
 
 @dataclass(frozen=True, slots=True)
 class OrderCard:
+    name: str
     recipe: int
     jars: int
     due: int
@@ -439,6 +440,12 @@ def pieces_of(minutes: int) -> tuple[int, ...]:
     return tuple(STEP * (steps + (i < more)) for i in range(count))
 
 
+def freeze_pieces(minutes: int) -> tuple[int, ...]:
+    """Split preparing to freeze into whole blocks and a rest; more work contains the pieces of less."""
+    blocks, rest = divmod(minutes, BLOCK)
+    return (BLOCK,) * blocks + ((rest,) if rest else ())
+
+
 def _fruit_card(fruit: Fruit, saleable: int) -> FruitCard:
     keep = 1 - fruit.preparation_loss
     return FruitCard(
@@ -548,6 +555,7 @@ def _order_cards(scenario: Scenario) -> tuple[OrderCard, ...]:
     recipes = {recipe.name: i for i, recipe in enumerate(scenario.recipes)}
     return tuple(
         OrderCard(
+            order.name,
             recipes[order.recipe],
             order.jars,
             (order.due - scenario.start).days,
@@ -555,6 +563,7 @@ def _order_cards(scenario: Scenario) -> tuple[OrderCard, ...]:
             round(order.price * MONEY),
         )
         for order in scenario.orders
+        if 0 <= (order.due - scenario.start).days < scenario.days
     )
 
 

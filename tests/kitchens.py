@@ -143,7 +143,7 @@ def _fruits(rng: Random, count: int, picks_kg: float) -> tuple[Fruit, ...]:
                 table_value=table,
                 kitchen_value=worth,
                 wanted_later_kg=rng.choice((0.0, kg(picks_kg / 4), kg(picks_kg * 10))),
-                freezer_months=rng.choice((0.07, 8.0, 12.0)),
+                freezer_months=rng.choice((4.0, 8.0, 12.0)),
                 frozen_kg_per_litre=rng.choice((0.5, 0.6)),
             )
         )

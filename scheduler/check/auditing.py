@@ -73,7 +73,6 @@ CHECKS: tuple[Check, ...] = (
     hands.each_stage_has_the_hands_it_needs,
     hands.everybody_works_inside_a_shift,
     hands.nobody_is_in_two_places,
-    hands.nobody_tests_two_pans_at_once,
     hands.enough_people_are_there_while_pans_boil,
     people.each_shift_in_use_is_offered,
     people.nobody_has_two_shifts_on_a_day,

@@ -52,6 +52,12 @@ def even_pieces(minutes: int) -> list[int]:
     return [STEP * ((steps + number) // count) for number in range(count)]
 
 
+def whole_pieces(minutes: int) -> list[int]:
+    """``minutes`` in pieces of 30 and one of the rest, shortest first."""
+    rest = [minutes % 30] if minutes % 30 else []
+    return rest + [30] * (minutes // 30)
+
+
 def preparing_is_cut_into_even_pieces(case: Case) -> Iterator[Finding]:
     """Rule 18: ⌈prepare ÷ 30⌉ pieces, as equal as multiples of 5 min allow, the card's minutes in all."""
     for batch, card, stages in _carded(case):
@@ -201,14 +207,14 @@ def jars_are_hot_when_potting_starts(case: Case) -> Iterator[Finding]:
 
 
 def freezing_has_its_preparing(case: Case) -> Iterator[Finding]:
-    """Rule 24: ⌈Σ kg × 60 ÷ prepare_kg_per_hour⌉5 minutes in even pieces of at most 30 min."""
+    """Rule 24: ⌈Σ kg × 60 ÷ prepare_kg_per_hour⌉5 minutes in pieces of 30 min and one of the rest."""
     hours = dict.fromkeys(case.farm.days, 0.0)
     for row in case.plan.lots:
         hours[row.day] += row.frozen / case.farm.fresh[row.lot].fruit.prepare_kg_per_hour
     for day, needed in hours.items():
         stages = [stage for stage in case.stages_on.get(day, []) if stage.kind == StageKind.FREEZE]
         pieces = sorted(stage.end - stage.start for stage in stages)
-        wanted = even_pieces(up_to_five(60 * needed - FORGIVEN_FREEZING))
+        wanted = whole_pieces(up_to_five(60 * needed - FORGIVEN_FREEZING))
         if pieces != wanted:
             where = f"{day.isoformat()}, {StageKind.FREEZE}"
             yield Finding("freeze-work", where, _minutes(pieces), _minutes(wanted))

@@ -63,6 +63,18 @@ def values(found: Gathered, faults: FaultList) -> None:
             faults.add(row.file, row.at("table_value"), f"{row.value.table_value:g}", allowed, remedy)
 
 
+def freezer_life(found: Gathered, faults: FaultList) -> None:
+    """Fruit frozen within the plan outlasts it: only lots on hand come to their date."""
+    if found.farm is None:
+        return
+    days = found.farm.value.days
+    for row in found.fruits:
+        if row.value.freezer_months * 30.4 < days + 1:
+            allowed = f"more than the {days} planned days (months of 30.4 days)"
+            remedy = "Give it longer, or plan fewer days."
+            faults.add(row.file, row.at("freezer_months"), f"{row.value.freezer_months:g}", allowed, remedy)
+
+
 def chiller_within_table(found: Gathered, faults: FaultList) -> None:
     """The chiller is at a temperature at which the fruit's life is known."""
     chiller = found.table("chiller", keys.ChillerTable)

@@ -19,6 +19,7 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_fruit.names_and_letters,
     check_fruit.lives,
     check_fruit.values,
+    check_fruit.freezer_life,
     check_fruit.chiller_within_table,
     check_fruit.picks,
     check_fruit.lots,

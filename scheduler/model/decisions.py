@@ -69,7 +69,8 @@ class Decisions:
                 self.freeze[key] = model.new_int_var(0, lot.units, f"f{key}")
             for r in self._recipes_with(lot.fruit) if d <= lot.last_cooked else ():
                 self.cooked[i, d, r] = model.new_int_var(0, lot.units, f"c{key}.{r}")
-            self.given_up[key] = model.new_int_var(0, lot.units, f"g{key}")
+            if lot.last_cooked >= d:
+                self.given_up[key] = model.new_int_var(0, lot.units, f"g{key}")
             self.left[key] = model.new_int_var(0, lot.units, f"l{key}")
         if lot.end >= cards.days:
             self.worth[i] = model.new_int_var(0, lot.units, f"w{i}")

@@ -125,19 +125,19 @@ def freezer_has_room(x: Decisions) -> None:
 
 
 def frozen_lots_leave_by_their_date(x: Decisions) -> None:
-    """frozen-date as cumulative inequalities; lots are read out by date afterwards (exact by exchange)."""
-    for f, fruit in enumerate(x.cards.fruits):
+    """frozen-date as cumulative inequalities; lots are read out by date afterwards (exact by exchange).
+
+    Only lots on hand have dates within the horizon: fruit frozen within it outlasts it.
+    """
+    for f in range(len(x.cards.fruits)):
         out: list[Linear] = []
+        mine = [z for z in x.cards.frozen if z.fruit == f and z.last >= 0]
         for d in range(x.cards.days):
             out += [x.thawed(f, d), x.discarded[f, d]]
-            today = sum(z.units for z in x.cards.frozen if z.fruit == f and z.last == d)
-            opening = sum(z.units for z in x.cards.frozen if z.fruit == f and 0 <= z.last <= d)
-            own = [x.frozen[f, e] for e in range(d - fruit.freezer_days + 1)]
-            ends_today = today or d - fruit.freezer_days >= 0
-            if not ends_today:
+            if all(z.last != d for z in mine):
                 x.model.add(x.discarded[f, d] == 0)
                 continue
-            dated = total([opening, *own])
+            dated = sum(z.units for z in mine if z.last <= d)
             x.model.add(total(out) >= dated)
             some = x.model.new_bool_var(f"discards {f} {d}")
             x.model.add(x.discarded[f, d] == 0).only_enforce_if(~some)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from scheduler.cards import Cards, pieces_of
+from scheduler.cards import Cards, freeze_pieces
 from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Skill
 from scheduler.model.day import DayWork, Presence, stages_of
@@ -109,7 +109,7 @@ class DayModel:
                 self.pieces.append(piece)
                 self.items.append(Item(b, StageKind.PREPARE, piece + 0, minutes // STEP, 1))
         before, last = None, 0
-        for n, minutes in enumerate(pieces_of(self.work.freezing)):
+        for n, minutes in enumerate(freeze_pieces(self.work.freezing)):
             piece = self.model.new_int_var(0, max(0, self.steps - minutes // STEP), f"freeze {n}")
             if before is not None and minutes == last:
                 self.model.add(before <= piece)

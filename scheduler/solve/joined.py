@@ -32,8 +32,8 @@ MARGIN_STEP = 12
 """Per cent of a day's time kept free, more each time the day cannot be placed."""
 SLICE = 0.08
 """Share of a rank's time for one look for a plan."""
-FEW = 2
-"""Days that failed and are still worth mending or learning a cut from."""
+FEW = 3
+"""Days that failed and are still worth learning a cut from."""
 MOST_ADDITIONS = 8
 
 
@@ -113,7 +113,7 @@ class Search:
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
         """Best and bound while few days fail, each teaching a cut: where this ends by itself it is exact."""
         bound = self._least(name)
-        while True:
+        while not self._is_close(name, best, bound):
             answer = self._solve(self.model, name, until, best)
             if answer.infeasible and self.found is None:
                 raise NoPlanPossible(_clashing(self.cards))
@@ -129,6 +129,7 @@ class Search:
             cuts = [self._learn(self.model.read(answer.values), name, day, until) for day in failed]
             if not all(cut.proved for cut in cuts):
                 return best, bound
+        return best, bound
 
     def _look(
         self, name: str, values: Sequence[float], best: float, until: float
@@ -197,10 +198,10 @@ class Search:
         self._say(name, None, None, "placing batches on pans, rings and people")
         answers = self.days.answers(allocation)
         failed = [day for day, answer in enumerate(answers) if answer.timetable is None]
-        if failed and (name in FREE_HANDS or len(failed) > FEW):
+        if failed and name in FREE_HANDS:
             return self._trimmed(name, allocation, failed), failed
         for day in failed:
-            if self.clock.spent >= until:
+            if self.clock.spent >= until or self.clock.over:
                 return None, failed
             allocation, answers[day] = self._with_more_hands(allocation, day)
         timetables = tuple(answer.timetable for answer in answers if answer.timetable is not None)

@@ -250,8 +250,8 @@ def _jars(cards: Cards, a: Allocation) -> tuple[tuple[JarDay, ...], tuple[OrderL
             left += made - sum(due)
             rows.append(JarDay(day, recipe.name, made, sum(due), left))
     lines = [
-        OrderLine(order.name, order.recipe, order.due, order.jars, filled)
-        for order, filled in zip(cards.scenario.orders, a.filled, strict=True)
+        OrderLine(order.name, cards.scenario.recipes[order.recipe].name, cards.dates[order.due], order.jars, n)
+        for order, n in zip(cards.orders, a.filled, strict=True)
     ]
     return tuple(rows), tuple(lines)
 

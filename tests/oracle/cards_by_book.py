@@ -69,6 +69,11 @@ class BookCard:
         return equal_pieces(self.prepare)
 
 
+def whole_pieces(minutes: int) -> list[int]:
+    """Pieces of 30 minutes and one of the rest."""
+    return [30] * (minutes // 30) + ([minutes % 30] if minutes % 30 else [])
+
+
 def equal_pieces(minutes: int) -> list[int]:
     """Pieces of at most 30 minutes, as equal as multiples of 5 allow."""
     count, steps = math.ceil(minutes / 30), minutes // 5

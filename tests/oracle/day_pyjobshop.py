@@ -18,7 +18,7 @@ from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
 from tests.kitchens import random_kitchen
-from tests.oracle.cards_by_book import BookCard, book_cards, equal_pieces, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, book_cards, whole_pieces, pan_kind, ring_kind
 from tests.oracle.day_limits import ANY, Turn, can_do, fits, turns
 
 STEP = 5
@@ -88,7 +88,7 @@ class DayModel:
             self.rest(hand, turn)
         for card in day.batches:
             self.batch(card)
-        for minutes in equal_pieces(day.freezing):
+        for minutes in whole_pieces(day.freezing):
             self.work(minutes, Skill.PREPARE)
 
     def steps(self, clock: int) -> int:

@@ -14,7 +14,7 @@ from itertools import combinations, product
 
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
-from tests.oracle.cards_by_book import BookCard, equal_pieces, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, whole_pieces, pan_kind, ring_kind
 from tests.oracle.day_limits import ANY, Turn, can_do
 
 STEP = 5
@@ -64,7 +64,7 @@ class TinyDay:
         people: Sequence[tuple[Person, Turn]],
     ) -> None:
         self.kitchen, self.people = kitchen, people
-        self.freezing = tuple(sorted(minutes // STEP for minutes in equal_pieces(freezing)))
+        self.freezing = tuple(sorted(minutes // STEP for minutes in whole_pieces(freezing)))
         self.batches = sorted(batches, key=repr)
         self.length = (kitchen.close - kitchen.open) // STEP
         self.whole = kitchen.pans_per_cook

@@ -63,11 +63,6 @@ ONE.add(
 ONE.add(
     "two-places", "loads jars and dissolves", rows("stages", {"kind": StageKind.LOAD_JARS}, people=("Ann",))
 )
-TWO.add(
-    "two-places",
-    "dissolves one pan and boils the other",
-    rows("stages", {"kind": StageKind.DISSOLVE, "batch": "small"}, people=("Cat",)),
-)
 TWO.add("two-places", "minds two pans where one is the most", kitchen(pans_per_cook=1))
 ONE.add(
     "people-while-boiling",
