@@ -15,7 +15,6 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
-from scheduler.domain.scenario import Situation
 from scheduler.errors import MaslinError
 from scheduler.intake import read_scenario
 from scheduler.planner import Progress, Settings, make_plan
@@ -51,7 +50,9 @@ def plan(
     seconds: Annotated[float, typer.Option(min=1, max=86_400, help="Wall time for the plan.")] = 60,
     workers: Annotated[int, typer.Option(min=1, max=64, help="Cores to use; with 1 a seed repeats.")] = 2,
     seed: Annotated[int, typer.Option(min=0, max=2_000_000_000)] = 0,
-    method: Annotated[str, typer.Option(help="exact, or habit: oldest fruit and biggest pan first.")] = "exact",
+    method: Annotated[
+        str, typer.Option(help="exact, or habit: oldest fruit and biggest pan first.")
+    ] = "exact",
     json_: Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")] = False,
 ) -> None:
     """Plan a scenario; Ctrl-C keeps the best plan so far."""

@@ -1,10 +1,10 @@
 """Every error a user can meet.
 
-    MaslinError
-    ├── InputFaults      the scenario cannot be read; carries all faults        exit 2
-    ├── NoPlanPossible   the rules clash; carries their names                   exit 3
-    ├── NoPlanInTime     time ran out with no plan                              exit 4
-    └── PlanRejected     the auditor found faults in a plan (ours to mend)      exit 1
+MaslinError
+├── InputFaults      the scenario cannot be read; carries all faults        exit 2
+├── NoPlanPossible   the rules clash; carries their names                   exit 3
+├── NoPlanInTime     time ran out with no plan                              exit 4
+└── PlanRejected     the auditor found faults in a plan (ours to mend)      exit 1
 """
 
 from __future__ import annotations

@@ -21,6 +21,7 @@ from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
 __all__ = ["Progress", "Settings", "make_plan"]
 
 POLISH_EFFORT = 0.15
+EXACTLY = Settings()
 
 
 def quiet(_: Progress) -> None:
@@ -33,7 +34,7 @@ def never() -> bool:
 
 
 def make_plan(
-    situation: Situation, settings: Settings = Settings(), progress: Tell = quiet, stop: Stop = never
+    situation: Situation, settings: Settings = EXACTLY, progress: Tell = quiet, stop: Stop = never
 ) -> Plan:
     """Plan a situation and audit the plan.
 

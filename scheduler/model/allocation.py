@@ -113,15 +113,18 @@ class AllocationModel:
             return tuple(round(exact[var.index]) for var in variables)
 
         count = tuple(whole(day) for day in x.count)
-        cooked = {(d, self.cards.batches[m].recipe) for d, n in enumerate(count) for m, k in enumerate(n) if k}
+        cooked = {
+            (d, self.cards.batches[m].recipe) for d, n in enumerate(count) for m, k in enumerate(n) if k
+        }
         found = Allocation(
-            values=tuple(exact), count=count, sold=some(x.sold), freeze=some(x.freeze), given_up=some(x.given_up),
+            values=tuple(exact), count=count, sold=some(x.sold), freeze=some(x.freeze),
+            given_up=some(x.given_up),
             left=some(x.left), cooked=some(x.cooked), fresh=some(x.fresh), thaw=some(x.thaw),
             frozen=some(x.frozen), discarded=some(x.discarded),
             staff=tuple(i for i, used in enumerate(whole(x.staff)) if used), filled=whole(x.filled),
             spoiled=self.value("spoiled", exact), short=round(self.value("short", exact)), starts=len(cooked),
         )  # fmt: skip
-        for key, var in x.bought.items():
+        for var in x.bought.values():
             exact[var.index] = 0.0
         for (g, d), units in found.purchases(self.cards).items():
             exact[x.bought[g, d].index] = float(units)

@@ -59,9 +59,7 @@ def presence(cards: Cards, staff: StaffCard) -> Presence:
     """A staff card as somebody who is in."""
     first, last = staff.break_starts if staff.break_minutes else (0, 0)
     person = cards.scenario.people[staff.person]
-    return Presence(
-        staff.person, person.skills, staff.start, staff.leave, staff.break_minutes, first, last
-    )
+    return Presence(staff.person, person.skills, staff.start, staff.leave, staff.break_minutes, first, last)
 
 
 def stages_of(card: BatchCard) -> tuple[tuple[StageKind, int, int], ...]:

@@ -55,9 +55,11 @@ class Decisions:
             self.sold, self.freeze, self.given_up, self.left, self.cooked, self.worth, self.fresh,
             self.thaw, self.frozen, self.level, self.discarded, self.bought,
         )  # fmt: skip
-        return {var.index for table in tables for var in table.values()} | {
-            var.index for var in self.worth_frozen
-        } | {var.index for day in self.heat for _, var in day}
+        return (
+            {var.index for table in tables for var in table.values()}
+            | {var.index for var in self.worth_frozen}
+            | {var.index for day in self.heat for _, var in day}
+        )
 
     def _lot(self, i: int, lot: LotCard) -> None:
         cards, model = self.cards, self.model
@@ -136,7 +138,8 @@ class Decisions:
         made = [max(0, recipe.most_jars - recipe.jars_on_hand) for recipe in cards.scenario.recipes]
         return sum(
             max(
-                (-(-cards.uses(c).get(good, 0) * jars // c.jars) for c in cards.batches if c.recipe == r), default=0
+                (-(-cards.uses(c).get(good, 0) * jars // c.jars) for c in cards.batches if c.recipe == r),
+                default=0,
             )
             for r, jars in enumerate(made)
         )

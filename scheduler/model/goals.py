@@ -12,9 +12,7 @@ def spoiled_value(x: Decisions) -> Linear:
     for f, fruit in enumerate(cards.fruits):
         sold = total(var for (i, _), var in x.sold.items() if cards.lots[i].fruit == f)
         lost.append((fruit.table_value - fruit.kitchen_value) * (fruit.saleable - sold))
-        lost += [
-            fruit.kitchen_value * var for (i, _), var in x.given_up.items() if cards.lots[i].fruit == f
-        ]
+        lost += [fruit.kitchen_value * var for (i, _), var in x.given_up.items() if cards.lots[i].fruit == f]
         lost += [fruit.frozen_value * x.discarded[f, d] for d in range(cards.days)]
         lost.append(fruit.frozen_value * sum(z.units for z in cards.frozen if z.fruit == f and z.last < 0))
         lost.append(fruit.frozen_value * (x.level[f, last] - x.worth_frozen[f]))
@@ -29,9 +27,7 @@ def spoiled_value(x: Decisions) -> Linear:
 
 def jars_short(x: Decisions) -> Linear:
     """Jars missing on orders, each times the order's weight."""
-    return total(
-        order.weight * (order.jars - x.filled[i]) for i, order in enumerate(x.cards.orders)
-    )
+    return total(order.weight * (order.jars - x.filled[i]) for i, order in enumerate(x.cards.orders))
 
 
 def money_spent(x: Decisions) -> Linear:

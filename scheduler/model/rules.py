@@ -68,9 +68,7 @@ def mixes_fill_their_batches(x: Decisions) -> None:
             shares = x.cards.scenario.recipes[making[0]].fruits
             parts = []
             for share, f in zip(shares, x.recipe_fruits(making[0]), strict=True):
-                part = total(
-                    table[d, making, f] for table in (x.fresh, x.thaw) if (d, making, f) in table
-                )
+                part = total(table[d, making, f] for table in (x.fresh, x.thaw) if (d, making, f) in table)
                 parts.append(part)
                 if len(shares) > 1:
                     x.model.add(SHARE * part >= round(share.low * SHARE) * kg)

@@ -29,6 +29,8 @@ WORK_OF = {
     StageKind.WASH: Work.ANY,
     StageKind.LOAD_JARS: Work.ANY,
 }
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """Work that takes hands: where it starts, how long, how many people, whether a cook shares it."""
@@ -255,7 +257,5 @@ class DayModel:
         for person in self.work.people:
             gone = self.absences(person)
             self.model.add_no_overlap(tests[person.person])
-            self.model.add_cumulative(
-                busy[person.person] + gone, takes[person.person] + [k] * len(gone), k
-            )
+            self.model.add_cumulative(busy[person.person] + gone, takes[person.person] + [k] * len(gone), k)
         return chosen

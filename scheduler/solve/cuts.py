@@ -93,7 +93,9 @@ def add(model: AllocationModel, cut: Cut) -> None:
             ways_out.append(fewer)
         if cut.work.freezing:
             less = model.model.new_bool_var(f"freezes less on {d}")
-            model.model.add(x.freezing_minutes(d) <= common * (cut.work.freezing - STEP)).only_enforce_if(less)
+            model.model.add(x.freezing_minutes(d) <= common * (cut.work.freezing - STEP)).only_enforce_if(
+                less
+            )
             ways_out.append(less)
         for i, staff in enumerate(cards.staff):
             here = presence(cards, staff)

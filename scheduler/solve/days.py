@@ -26,7 +26,9 @@ class Days:
         chosen = allocation.staff if staff is None else staff
         people = [presence(self.cards, self.cards.staff[i]) for i in chosen if self.cards.staff[i].day == day]
         return DayWork(
-            allocation.batches(day), allocation.freeze_work(self.cards, day), tuple(sorted(people, key=lambda p: p.person))
+            allocation.batches(day),
+            allocation.freeze_work(self.cards, day),
+            tuple(sorted(people, key=lambda p: p.person)),
         )
 
     def answer(self, work: DayWork) -> Answer:
@@ -40,7 +42,9 @@ class Days:
         works = [self.work(allocation, day) for day in range(self.cards.days)]
         new = [work for work in dict.fromkeys(works) if work not in self.known]
         with ThreadPoolExecutor(self.workers) as pool:
-            for work, answer in zip(new, pool.map(lambda w: place(self.cards, w, seed=self.seed), new), strict=True):
+            for work, answer in zip(
+                new, pool.map(lambda w: place(self.cards, w, seed=self.seed), new), strict=True
+            ):
                 self.known[work] = answer
         return [self.known[work] for work in works]
 

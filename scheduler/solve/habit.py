@@ -37,11 +37,9 @@ class _Kitchen:
     count: list[list[int]] = field(default_factory=list)
 
 
-def habit(
-    cards: Cards, model: AllocationModel, days: Days, clock: Clock
-) -> Found | None:
+def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Found | None:
     """A plan by habit, or None where time ran out or the days could not be placed."""
-    kitchen = _Kitchen(cards, frozen={f: 0.0 for f in range(len(cards.fruits))})
+    kitchen = _Kitchen(cards, frozen=dict.fromkeys(range(len(cards.fruits)), 0.0))
     for z in cards.frozen:
         kitchen.frozen[z.fruit] += z.units * (z.last >= 0)
     for r, recipe in enumerate(cards.scenario.recipes):
@@ -73,7 +71,11 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
 
 
 def _placeable(
-    k: _Kitchen, d: int, takes: list[tuple[int, Take, dict[int, float]]], people: tuple[Presence, ...], days: Days
+    k: _Kitchen,
+    d: int,
+    takes: list[tuple[int, Take, dict[int, float]]],
+    people: tuple[Presence, ...],
+    days: Days,
 ) -> int:
     """How many of the batches, in the order they were thought of, can be placed (found by halving)."""
     low, high = 0, len(takes)
@@ -133,7 +135,12 @@ def _rank(k: _Kitchen, d: int, m: int) -> tuple[float, ...]:
     cards = k.cards
     card = cards.batches[m]
     fruits = [cards.fruit_index[share.fruit] for share in cards.scenario.recipes[card.recipe].fruits]
-    lots = [cards.lots[i].last_cooked for f in fruits for i in k.fresh if cards.lots[i].fruit == f and k.fresh[i] > 1]
+    lots = [
+        cards.lots[i].last_cooked
+        for f in fruits
+        for i in k.fresh
+        if cards.lots[i].fruit == f and k.fresh[i] > 1
+    ]
     soonest = min(lots, default=cards.days + 99)
     return (soonest + 1000 * card.from_freezer, -_missing(k, card.recipe), -card.kg, card.chain)
 
@@ -166,7 +173,9 @@ def _mix(k: _Kitchen, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] 
     lots: Take = {}
     frozen: dict[int, float] = {}
     there = [k.frozen[f] if card.from_freezer else _reachable(k, d, f, older) for f in fruits]
-    parts = _parts([(s.low * card.kg, min(s.high * card.kg, t)) for s, t in zip(shares, there, strict=True)], card.kg)
+    parts = _parts(
+        [(s.low * card.kg, min(s.high * card.kg, t)) for s, t in zip(shares, there, strict=True)], card.kg
+    )
     if parts is None:
         return None
     for f, part in zip(fruits, parts, strict=True):
@@ -297,7 +306,10 @@ def _placed(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days, drawn
     by_fruit = [0.0] * len(k.cards.fruits)
     for i, units in drawn.items():
         by_fruit[k.cards.lots[i].fruit] += units
-    return days.answer(DayWork(_batches(k, d), freeze_work(k.cards, tuple(by_fruit)), people)).timetable is not None
+    return (
+        days.answer(DayWork(_batches(k, d), freeze_work(k.cards, tuple(by_fruit)), people)).timetable
+        is not None
+    )
 
 
 def _as_allocation(
@@ -305,7 +317,9 @@ def _as_allocation(
 ) -> Found | None:
     """Let the model complete what habit leaves open (what to give up, which order to fill first)."""
     x = model.x
-    busy = {d for d in range(k.cards.days) if any(k.count[d])} | {d for (_, d), u in k.freeze.items() if u > 0}
+    busy = {d for d in range(k.cards.days) if any(k.count[d])} | {
+        d for (_, d), u in k.freeze.items() if u > 0
+    }
     fixed = {var.index: float(k.count[d][m]) for d, row in enumerate(x.count) for m, var in enumerate(row)}
     fixed |= {var.index: float(i in staff and k.cards.staff[i].day in busy) for i, var in enumerate(x.staff)}
     for table, mine in ((x.sold, k.sold), (x.freeze, k.freeze)):
@@ -313,9 +327,7 @@ def _as_allocation(
     fixed |= {var.index: k.cooked.get(key, 0.0) for key, var in x.cooked.items()}
     fixed[model.avoid.index] = 0.0
     model.model.minimize(1_000_000_000 * model.goals["short"] + model.goals["spoiled"])
-    answer = solve(
-        model.model, model.masses, max(5.0, clock.left), 1, 0, lambda *_: False, fixed=fixed
-    )
+    answer = solve(model.model, model.masses, max(5.0, clock.left), 1, 0, lambda *_: False, fixed=fixed)
     if answer.values is None:
         return None
     allocation = model.read(answer.values)

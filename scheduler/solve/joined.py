@@ -131,9 +131,7 @@ class Search:
                 return best, bound
         return best, bound
 
-    def _look(
-        self, name: str, values: Sequence[float], best: float, until: float
-    ) -> tuple[float, list[int]]:
+    def _look(self, name: str, values: Sequence[float], best: float, until: float) -> tuple[float, list[int]]:
         """Place a solution; keep it if it is the best so far. The days that failed at first."""
         found, failed = self._placed(name, self.model.read(values), until)
         if found is not None and self._value(name, found) < best - 1e-6:
@@ -162,7 +160,9 @@ class Search:
 
     def _least(self, name: str) -> float:
         """What no plan can beat, without any proof by search."""
-        return -float(sum(order.price * order.jars for order in self.cards.orders)) if name == "money" else 0.0
+        return (
+            -float(sum(order.price * order.jars for order in self.cards.orders)) if name == "money" else 0.0
+        )
 
     def _guide(self) -> AllocationModel:
         """The same model, keeping margins free on the days that need them."""
@@ -177,7 +177,12 @@ class Search:
         self.added.append(change)
 
     def _solve(
-        self, model: AllocationModel, name: str, until: float, best: float, fixed: dict[int, float] | None = None
+        self,
+        model: AllocationModel,
+        name: str,
+        until: float,
+        best: float,
+        fixed: dict[int, float] | None = None,
     ) -> MipAnswer:
         def watch(value: float | None, bound: float | None) -> bool:
             shown = min(best, value) if value is not None else (best if best < float("inf") else None)
@@ -211,7 +216,9 @@ class Search:
     def _trimmed(self, name: str, allocation: Allocation, failed: list[int]) -> Found | None:
         """The same plan with its failing days cut down to what can be placed, fruit dealt out again."""
         with ThreadPoolExecutor(self.settings.workers) as pool:
-            fewer = dict(zip(failed, pool.map(lambda day: self._most_placed(allocation, day), failed), strict=True))
+            fewer = dict(
+                zip(failed, pool.map(lambda day: self._most_placed(allocation, day), failed), strict=True)
+            )
         if any(batches is None for batches in fewer.values()):
             return None
         x = self.model.x
@@ -296,7 +303,11 @@ class Search:
         spent = self._value(before, self.found) / UNITS[before] - best
         gained = (value - self._value(now, self.found)) / UNITS[now]
         words = {"spoiled": f"{self.unit} more spoiled", "short": "jars more missing", "money": self.unit}
-        gains = {"short": "jars fewer missing", "money": f"{self.unit} less spent", "tidiness": "starts fewer"}
+        gains = {
+            "short": "jars fewer missing",
+            "money": f"{self.unit} less spent",
+            "tidiness": "starts fewer",
+        }
         self.bought.append(f"{max(0.0, spent):.2f} {words[before]} bought {gained:.0f} {gains[now]}")
 
     def _cap(self, name: str, value: float) -> None:
@@ -311,7 +322,9 @@ class Search:
         allocation = found.allocation
         if name == "money":
             return float(allocation.money(self.cards))
-        return float({"spoiled": allocation.spoiled, "short": allocation.short, "tidiness": allocation.starts}[name])
+        return float(
+            {"spoiled": allocation.spoiled, "short": allocation.short, "tidiness": allocation.starts}[name]
+        )
 
     def _slack(self, name: str, best: float) -> float:
         """What the next rank may give up of this one, in its own unit; none where the best is 0."""
@@ -332,8 +345,8 @@ class Search:
 
     def _final(self, goal: Goal, found: Found) -> Goal:
         value = self._value(goal.name, found) / UNITS[goal.name]
-        return Goal(goal.name, goal.unit, round(value, 3), round(goal.best, 3), round(goal.bound, 3), goal.gap,
-                    round(goal.slack, 3))  # fmt: skip
+        best, bound, slack = (round(number, 3) for number in (goal.best, goal.bound, goal.slack))
+        return Goal(goal.name, goal.unit, round(value, 3), best, bound, goal.gap, slack)
 
     def unproved(self, found: Found) -> tuple[Goal, ...]:
         """The goals of a plan that nothing was proved about: bounds are what no plan can beat."""

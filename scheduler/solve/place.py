@@ -85,7 +85,8 @@ def polish(cards: Cards, work: DayWork, placed: DayTimetable, effort: float, see
     best = round(solver.objective_value)
     model.model.add(ends <= best)
     model.model.minimize(
-        cp_model.LinearExpr.sum([item.start for item in model.items]) + 3 * cp_model.LinearExpr.sum(model.start)
+        cp_model.LinearExpr.sum([item.start for item in model.items])
+        + 3 * cp_model.LinearExpr.sum(model.start)
     )
     for var in _times(model):
         model.model.add_hint(var, solver.value(var))
@@ -136,7 +137,10 @@ def _read(
         people = tuple(person for person, does in options.items() if solver.boolean_value(does))
         tasks.append(Task(item.batch, item.kind, start, start + STEP * item.steps, people))
     starts = [solver.value(var) for var in model.start]
-    held = [(s, solver.value(w) + c.wash // STEP) for s, w, c in zip(starts, model.wash, model.batches, strict=True)]
+    held = [
+        (s, solver.value(w) + c.wash // STEP)
+        for s, w, c in zip(starts, model.wash, model.batches, strict=True)
+    ]
     on = [(s, s + model.cards.hold(c) // STEP) for s, c in zip(starts, model.batches, strict=True)]
     return DayTimetable(
         tasks=tuple(sorted(tasks, key=lambda task: (task.start, task.batch, task.end))),

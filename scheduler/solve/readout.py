@@ -77,9 +77,7 @@ def read_out(
         batches=batches,
         stages=stages,
         shifts=_shifts(cards, allocation, timetables),
-        finishes=tuple(
-            Finish(cards.dates[d], t.ends, t.bound) for d, t in enumerate(timetables) if t.tasks
-        ),
+        finishes=tuple(Finish(cards.dates[d], t.ends, t.bound) for d, t in enumerate(timetables) if t.tasks),
         jars=jars,
         orders=orders,
         purchases=_purchases(cards, allocation),
@@ -245,12 +243,20 @@ def _jars(cards: Cards, a: Allocation) -> tuple[tuple[JarDay, ...], tuple[OrderL
     for r, recipe in enumerate(cards.scenario.recipes):
         left = recipe.jars_on_hand
         for d, day in enumerate(cards.dates):
-            made = sum(n * cards.batches[m].jars for m, n in enumerate(a.count[d]) if cards.batches[m].recipe == r)
-            due = [n for order, n in zip(cards.orders, a.filled, strict=True) if (order.recipe, order.due) == (r, d)]
+            made = sum(
+                n * cards.batches[m].jars for m, n in enumerate(a.count[d]) if cards.batches[m].recipe == r
+            )
+            due = [
+                n
+                for order, n in zip(cards.orders, a.filled, strict=True)
+                if (order.recipe, order.due) == (r, d)
+            ]
             left += made - sum(due)
             rows.append(JarDay(day, recipe.name, made, sum(due), left))
     lines = [
-        OrderLine(order.name, cards.scenario.recipes[order.recipe].name, cards.dates[order.due], order.jars, n)
+        OrderLine(
+            order.name, cards.scenario.recipes[order.recipe].name, cards.dates[order.due], order.jars, n
+        )
         for order, n in zip(cards.orders, a.filled, strict=True)
     ]
     return tuple(rows), tuple(lines)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from scheduler.cards import Cards, StaffCard
 
@@ -17,7 +18,7 @@ def allowed(cards: Cards, staff: Staff) -> bool:
         by_person.setdefault(cards.staff[i].person, []).append(cards.staff[i])
     for person, mine in by_person.items():
         mine.sort(key=lambda card: card.day)
-        for card, after in zip(mine, mine[1:], strict=False):
+        for card, after in pairwise(mine):
             if card.day == after.day:
                 return False
             if after.day == card.day + 1 and after.start + 1440 - card.leave < rest:

@@ -18,7 +18,7 @@ from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
 from tests.kitchens import random_kitchen
-from tests.oracle.cards_by_book import BookCard, book_cards, whole_pieces, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind, whole_pieces
 from tests.oracle.day_limits import ANY, Turn, can_do, fits, turns
 
 STEP = 5

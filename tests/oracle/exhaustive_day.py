@@ -14,7 +14,7 @@ from itertools import combinations, product
 
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
-from tests.oracle.cards_by_book import BookCard, whole_pieces, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
 from tests.oracle.day_limits import ANY, Turn, can_do
 
 STEP = 5

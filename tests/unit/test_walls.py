@@ -11,11 +11,27 @@ PACKAGE = Path(__file__).parents[2] / "scheduler"
 OURS = "scheduler"
 WALLS = {
     "errors.py": [OURS],
-    "domain": ["numpy", "pandas", "ortools", "pydantic", "scheduler.physics", "scheduler.cards", "scheduler.model"],
-    "physics": [f"{OURS}.{room}" for room in ("domain", "intake", "cards", "model", "solve", "plan", "check", "views")],
+    "domain": [
+        "numpy",
+        "pandas",
+        "ortools",
+        "pydantic",
+        "scheduler.physics",
+        "scheduler.cards",
+        "scheduler.model",
+    ],
+    "physics": [
+        f"{OURS}.{room}" for room in ("domain", "intake", "cards", "model", "solve", "plan", "check", "views")
+    ],
     "intake": ["scheduler.model", "scheduler.solve", "scheduler.views"],
     "cards.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.intake"],
-    "model": ["scheduler.physics", "scheduler.intake", "scheduler.views", "scheduler.solve", "scheduler.check"],
+    "model": [
+        "scheduler.physics",
+        "scheduler.intake",
+        "scheduler.views",
+        "scheduler.solve",
+        "scheduler.check",
+    ],
     "solve": ["scheduler.physics", "scheduler.intake", "scheduler.views", "scheduler.check"],
     "plan.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.cards"],
     "check": ["ortools", "highspy", "scheduler.cards", "scheduler.model", "scheduler.solve"],
@@ -67,7 +83,9 @@ def test_a_library_is_used_only_in_its_rooms(library: str) -> None:
         if any(under(module, library) for module in imports(path))
     }
     assert users, f"nobody imports {library}"
-    strangers = [user for user in sorted(users) if not user.startswith(tuple(f"{room}/" for room in ONLY_IN[library]))]
+    strangers = [
+        user for user in sorted(users) if not user.startswith(tuple(f"{room}/" for room in ONLY_IN[library]))
+    ]
     assert not strangers
 
 
