@@ -30,8 +30,10 @@ CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 
 MOST_MARGIN = 60
 MARGIN_STEP = 12
 """Per cent of a day's time kept free, more each time the day cannot be placed."""
-SLICE = 0.08
-"""Share of a rank's time for one look for a plan."""
+LOOK = 1.5
+"""Seconds for one look near the best plan."""
+PASSES = 2
+"""How often every few days are planned anew in vain before a rank is left."""
 FEW = 3
 """Days that failed and are still worth learning a cut from."""
 MOST_ADDITIONS = 8
@@ -57,8 +59,7 @@ class Search:
     model: AllocationModel = field(init=False)
     days: Days = field(init=False)
     margins: list[int] = field(init=False)
-    too_narrow: list[int] = field(init=False)
-    wide_enough: list[int] = field(init=False)
+    guide: tuple[tuple[tuple[int, ...], int], AllocationModel] | None = None
     added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     found: Found | None = None
     goals: list[Goal] = field(default_factory=list)
@@ -67,8 +68,6 @@ class Search:
     def __post_init__(self) -> None:
         self.model = AllocationModel(self.cards)
         self.margins = [0] * self.cards.days
-        self.too_narrow = [-1] * self.cards.days
-        self.wide_enough = [MOST_MARGIN + 1] * self.cards.days
         self.days = Days(self.cards, self.settings.workers, self.settings.seed)
 
     def run(self) -> None:
@@ -98,17 +97,56 @@ class Search:
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else self._value(name, self.found)
         best, bound = self._exactly(name, best, self.clock.spent + 0.4 * (until - self.clock.spent))
-        guide = self._guide() if any(self.margins) else self.model
-        while not (self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over):
-            piece = max(0.5, SLICE * (until - self.clock.spent))
-            answer = self._solve(guide, name, min(until, self.clock.spent + piece), best)
-            if answer.values is None:
-                break
-            best, failed = self._look(name, answer.values, best, until)
-            if not self._move_margins(failed):
-                break
-            guide = self._guide()
+        if not self._is_close(name, best, bound):
+            best = self._nearby(name, best, bound, until)
         return best, bound
+
+    def _nearby(self, name: str, best: float, bound: float, until: float) -> float:
+        """Better plans near the best so far: a few days are planned anew, the others keep their batches."""
+        windows = _windows(self.cards.days)
+        unchanged, n = 0, 0
+        while self.found is not None and unchanged < PASSES * len(windows):
+            if self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over:
+                break
+            window = windows[n % len(windows)]
+            n, unchanged = n + 1, unchanged + 1
+            fixed = self._fixed_outside(window, name)
+            answer = self._solve(self._guide(), name, min(until, self.clock.spent + LOOK), best, fixed)
+            if answer.values is None:
+                continue
+            allocation = self.model.read(answer.values)
+            if self._value(name, Found(allocation, ())) >= best - 1e-6:
+                for day in window:
+                    self.margins[day] = max(0, self.margins[day] - MARGIN_STEP // 3)
+                continue
+            timetables = list(self.found.timetables)
+            for day in window:
+                timetable = self.days.answer(self.days.work(allocation, day)).timetable
+                if timetable is None:
+                    self.margins[day] = min(MOST_MARGIN, self.margins[day] + MARGIN_STEP)
+                    break
+                timetables[day] = timetable
+            else:
+                self.found = Found(allocation, tuple(timetables))
+                best, unchanged = self._value(name, self.found), 0
+        return best
+
+    def _fixed_outside(self, window: tuple[int, ...], name: str) -> dict[int, float]:
+        """What keeps the timetables of all other days: their batches, freezing and people."""
+        assert self.found is not None
+        x, a = self.model.x, self.found.allocation
+        fixed = {
+            var.index: float(a.count[d][m])
+            for d, row in enumerate(x.count)
+            for m, var in enumerate(row)
+            if d not in window
+        }
+        fixed |= {var.index: a.freeze.get(key, 0.0) for key, var in x.freeze.items() if key[1] not in window}
+        return fixed | {
+            var.index: float(i in a.staff)
+            for i, var in enumerate(x.staff)
+            if name in FREE_HANDS or self.cards.staff[i].day not in window
+        }
 
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
         """Best and bound while few days fail, each teaching a cut: where this ends by itself it is exact."""
@@ -123,8 +161,8 @@ class Search:
             best, failed = self._look(name, answer.values, best, until)
             over = self.clock.spent >= until or self.clock.over
             if self._is_close(name, best, bound) or not failed or len(failed) > FEW or over:
-                if failed:
-                    self._move_margins(failed)
+                for day in failed:
+                    self.margins[day] = min(MOST_MARGIN, self.margins[day] + MARGIN_STEP)
                 return best, bound
             cuts = [self._learn(self.model.read(answer.values), name, day, until) for day in failed]
             if not all(cut.proved for cut in cuts):
@@ -141,23 +179,6 @@ class Search:
     def _is_close(self, name: str, best: float, bound: float) -> bool:
         return best - bound <= CLOSE_ENOUGH[name] * max(abs(best), _floor(self.cards, name))
 
-    def _move_margins(self, failed: list[int]) -> bool:
-        """Wider margins on days that failed, narrower on the others; False where none is left to try."""
-        moved = False
-        for day in range(self.cards.days):
-            now = self.margins[day]
-            if day in failed:
-                self.too_narrow[day] = max(self.too_narrow[day], now)
-                self.wide_enough[day] = max(self.wide_enough[day], now + 1)
-            else:
-                self.wide_enough[day] = min(self.wide_enough[day], now)
-            if day in failed and self.wide_enough[day] > MOST_MARGIN:
-                self.margins[day] = min(MOST_MARGIN, now + MARGIN_STEP)
-            elif not failed or day in failed:
-                self.margins[day] = -(-(self.too_narrow[day] + self.wide_enough[day]) // 2)
-            moved = moved or self.margins[day] != now
-        return moved
-
     def _least(self, name: str) -> float:
         """What no plan can beat, without any proof by search."""
         return (
@@ -166,10 +187,13 @@ class Search:
 
     def _guide(self) -> AllocationModel:
         """The same model, keeping margins free on the days that need them."""
-        guide = AllocationModel(self.cards, tuple(self.margins))
-        for change in self.added:
-            change(guide)
-        return guide
+        state = (tuple(self.margins), len(self.added))
+        if self.guide is None or self.guide[0] != state:
+            guide = AllocationModel(self.cards, state[0])
+            for change in self.added:
+                change(guide)
+            self.guide = (state, guide)
+        return self.guide[1]
 
     def _add(self, change: Callable[[AllocationModel], None]) -> None:
         """Change the model, and every guide made of it later."""
@@ -190,7 +214,7 @@ class Search:
             return self.clock.over
 
         model.model.minimize(model.goals[name])
-        hint = None if self.found is None or fixed else self.found.allocation.values
+        hint = None if self.found is None or best == float("inf") else self.found.allocation.values
         seconds = max(0.5, until - self.clock.spent)
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
@@ -361,6 +385,13 @@ class Search:
         words = self.unit if unit == MONEY else "jars" if name == "short" else "starts"
         shown = [None if number is None else number / unit for number in (value, bound)]
         self.tell(Progress(self.clock.spent, name, shown[0], shown[1], gap, words, message))
+
+
+def _windows(days: int) -> list[tuple[int, ...]]:
+    """Neighbouring days to plan anew together: two in a plan of days, a week in a plan of weeks."""
+    size, step = (2, 1) if days <= 14 else (7, 4)
+    starts = range(0, max(1, days - size + 1), step)
+    return [tuple(range(start, min(days, start + size))) for start in starts]
 
 
 def _floor(cards: Cards, name: str) -> float:
