@@ -37,16 +37,18 @@ class Days:
             self.known[work] = place(self.cards, work, seed=self.seed)
         return self.known[work]
 
-    def answers(self, allocation: Allocation) -> list[Answer]:
-        """Place every day of an allocation, several at a time."""
-        works = [self.work(allocation, day) for day in range(self.cards.days)]
-        new = [work for work in dict.fromkeys(works) if work not in self.known]
+    def answers(self, allocation: Allocation, most_failures: int) -> dict[int, Answer]:
+        """Place the days of an allocation, the fullest first, until more than so many have failed."""
+        found: dict[int, Answer] = {}
+        fullest = sorted(range(self.cards.days), key=lambda day: -sum(allocation.count[day]))
         with ThreadPoolExecutor(self.workers) as pool:
-            for work, answer in zip(
-                new, pool.map(lambda w: place(self.cards, w, seed=self.seed), new), strict=True
-            ):
-                self.known[work] = answer
-        return [self.known[work] for work in works]
+            for n in range(0, len(fullest), self.workers):
+                some = fullest[n : n + self.workers]
+                works = [self.work(allocation, day) for day in some]
+                found |= dict(zip(some, pool.map(self.answer, works), strict=True))
+                if sum(answer.timetable is None for answer in found.values()) > most_failures:
+                    break
+        return found
 
     def counts(self) -> Timetables:
         """How many different days were placed, refuted, left undecided."""

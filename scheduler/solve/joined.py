@@ -96,7 +96,7 @@ class Search:
         """
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else self._value(name, self.found)
-        best, bound = self._exactly(name, best, self.clock.spent + 0.4 * (until - self.clock.spent))
+        best, bound = self._exactly(name, best, self.clock.spent + 0.3 * (until - self.clock.spent))
         if not self._is_close(name, best, bound):
             best = self._nearby(name, best, bound, until)
         return best, bound
@@ -225,17 +225,24 @@ class Search:
         """Place every day, with more hands where that is needed; the days that needed them or failed."""
         allocation = self._staffed(name, allocation)
         self._say(name, None, None, "placing batches on pans, rings and people")
-        answers = self.days.answers(allocation)
-        failed = [day for day, answer in enumerate(answers) if answer.timetable is None]
+        few = FEW if self.found is not None else self.cards.days
+        answers = self.days.answers(allocation, few)
+        failed = [day for day, answer in answers.items() if answer.timetable is None]
+        if len(failed) > few:
+            return None, failed
         if failed and name in FREE_HANDS:
-            return self._trimmed(name, allocation, failed), failed
+            return (self._trimmed(name, allocation, failed) if self.found is None else None), failed
         for day in failed:
             if self.clock.spent >= until or self.clock.over:
                 return None, failed
             allocation, answers[day] = self._with_more_hands(allocation, day)
-        timetables = tuple(answer.timetable for answer in answers if answer.timetable is not None)
-        complete = len(timetables) == self.cards.days
-        return (Found(allocation, timetables) if complete else None), failed
+        return self._whole(allocation, answers), failed
+
+    def _whole(self, allocation: Allocation, answers: dict[int, Answer]) -> Found | None:
+        """The allocation with the timetables of all its days, if all have one."""
+        timetables = [answers[day].timetable for day in range(self.cards.days)]
+        placed = tuple(timetable for timetable in timetables if timetable is not None)
+        return Found(allocation, placed) if len(placed) == self.cards.days else None
 
     def _trimmed(self, name: str, allocation: Allocation, failed: list[int]) -> Found | None:
         """The same plan with its failing days cut down to what can be placed, fruit dealt out again."""
@@ -257,9 +264,7 @@ class Search:
         if answer.values is None:
             return None
         smaller = self.model.read(answer.values)
-        answers = self.days.answers(smaller)
-        timetables = tuple(answer.timetable for answer in answers if answer.timetable is not None)
-        return Found(smaller, timetables) if len(timetables) == self.cards.days else None
+        return self._whole(smaller, self.days.answers(smaller, self.cards.days))
 
     def _most_placed(self, allocation: Allocation, day: int) -> tuple[int, ...] | None:
         """As many of a day's batches, the largest first, as can be placed (found by halving)."""
