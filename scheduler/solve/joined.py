@@ -111,7 +111,7 @@ class Search:
             window = windows[n % len(windows)]
             n, unchanged = n + 1, unchanged + 1
             fixed = self._fixed_outside(window, name)
-            answer = self._solve(self._guide(), name, min(until, self.clock.spent + LOOK), best, fixed)
+            answer = self._solve(self._guide(window), name, min(until, self.clock.spent + LOOK), best, fixed)
             if answer.values is None:
                 continue
             allocation = self.model.read(answer.values)
@@ -185,9 +185,10 @@ class Search:
             -float(sum(order.price * order.jars for order in self.cards.orders)) if name == "money" else 0.0
         )
 
-    def _guide(self) -> AllocationModel:
-        """The same model, keeping margins free on the days that need them."""
-        state = (tuple(self.margins), len(self.added))
+    def _guide(self, window: tuple[int, ...]) -> AllocationModel:
+        """The same model, keeping margins free on the days of ``window`` (the others are placed already)."""
+        margins = tuple(m if day in window else 0 for day, m in enumerate(self.margins))
+        state = (margins, len(self.added))
         if self.guide is None or self.guide[0] != state:
             guide = AllocationModel(self.cards, state[0])
             for change in self.added:
@@ -315,11 +316,13 @@ class Search:
         value = self._value(now, self.found)
         if slack > 0 and not self.clock.over:
             self._cap(now, value)
-            until = self.clock.spent + 0.15 * self.clock.left
-            answer = self._solve(self._guide(), before, until, self._value(before, self.found))
+            fixed = self._fixed_outside((), before)
+            answer = self._solve(
+                self.model, before, self.clock.spent + LOOK, self._value(before, self.found), fixed
+            )
             if answer.values is not None:
-                found, _ = self._placed(before, self.model.read(answer.values), until)
-                if found is not None and self._value(before, found) < self._value(before, self.found):
+                found = Found(self.model.read(answer.values), self.found.timetables)
+                if self._value(before, found) < self._value(before, self.found):
                     self.found = found
         self._cap(before, self._value(before, self.found))
 
