@@ -142,11 +142,11 @@ def planned(browser: Browser, address: str) -> str:
 
 
 def _bar_widths(page: Page) -> list[float]:
-    return [
-        box["width"]
-        for bar in page.locator(".barlayer .point path").all()
-        if (box := bar.bounding_box()) is not None
-    ]
+    # One look at all bars: the page may draw the chart again between two.
+    widths: list[float] = page.locator(".barlayer .point path").evaluate_all(
+        "bars => bars.map(bar => bar.getBoundingClientRect().width)"
+    )
+    return widths
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
