@@ -74,13 +74,12 @@ class Search:
         """Solve every rank in turn, each within the slack of the one before."""
         slack_before = 0.0
         for n, name in enumerate(RANKS):
-            before = None if self.found is None else self._value(name, self.found)
             best, bound = self._rank(name)
             if self.found is None:
                 raise NoPlanInTime("time ran out before any plan was found; give it more --seconds")
             if n > 0:
                 self._spend(RANKS[n - 1], name, slack_before)
-                self._note(RANKS[n - 1], name, slack_before, before)
+                self._note(RANKS[n - 1], name, slack_before)
             best = min(best, self._value(name, self.found))
             slack_before = self._slack(name, best)
             self._cap(name, best + slack_before)
@@ -326,21 +325,19 @@ class Search:
                     self.found = found
         self._cap(before, self._value(before, self.found))
 
-    def _note(self, before: str, now: str, slack: float, value: float | None) -> None:
-        """Say what the slack of one rank bought in the next."""
+    def _note(self, before: str, now: str, slack: float) -> None:
+        """Say how much of the slack of one rank the next one used, and what it reached with it."""
         assert self.found is not None
-        if slack <= 0 or value is None:
+        if slack <= 0:
             return
         best = next(goal.best for goal in self.goals if goal.name == before)
-        spent = self._value(before, self.found) / UNITS[before] - best
-        gained = (value - self._value(now, self.found)) / UNITS[now]
-        words = {"spoiled": f"{self.unit} more spoiled", "short": "jars more missing", "money": self.unit}
-        gains = {
-            "short": "jars fewer missing",
-            "money": f"{self.unit} less spent",
-            "tidiness": "starts fewer",
-        }
-        self.bought.append(f"{max(0.0, spent):.2f} {words[before]} bought {gained:.0f} {gains[now]}")
+        used = max(0.0, self._value(before, self.found) / UNITS[before] - best)
+        unit = self.unit if UNITS[before] == MONEY else "jars"
+        reached = self._value(now, self.found) / UNITS[now]
+        words = {"short": "jars missing", "money": f"{self.unit} of money", "tidiness": "starts"}[now]
+        self.bought.append(
+            f"{used:.2f} of {slack / UNITS[before]:.2f} {unit} slack on {before} used to reach {reached:.0f} {words}"
+        )
 
     def _cap(self, name: str, value: float) -> None:
         most = ceil(value - 1e-6)
