@@ -335,9 +335,8 @@ class Search:
         unit = self.unit if UNITS[before] == MONEY else "jars"
         reached = self._value(now, self.found) / UNITS[now]
         words = {"short": "jars missing", "money": f"{self.unit} of money", "tidiness": "starts"}[now]
-        self.bought.append(
-            f"{used:.2f} of {slack / UNITS[before]:.2f} {unit} slack on {before} used to reach {reached:.0f} {words}"
-        )
+        share = f"{used:.2f} of {slack / UNITS[before]:.2f} {unit}"
+        self.bought.append(f"{share} slack on {before} used to reach {reached:.0f} {words}")
 
     def _cap(self, name: str, value: float) -> None:
         most = ceil(value - 1e-6)
