@@ -119,7 +119,7 @@ def _orders(plan: Plan, situation: Situation) -> RenderableType:
 def _bought(plan: Plan) -> RenderableType | None:
     if not plan.bought:
         return None
-    return Text("What giving up a little bought:\n" + "\n".join(f"  • {line}" for line in plan.bought) + "\n")
+    return Text("What the slack was used for:\n" + "\n".join(f"  • {line}" for line in plan.bought) + "\n")
 
 
 def _saving(plan: Plan) -> RenderableType:

@@ -40,7 +40,7 @@ def show(shown: Shown) -> None:
         charts.goals(plan, shown.look), "goals", "Value, best and bound of each goal", tables.goal_table(plan)
     )
     if plan.bought:
-        parts.note("What giving up a little bought", plan.bought, "good")
+        parts.note("What the slack was used for", plan.bought, "good")
     st.subheader("The days")
     parts.grid(tables.load_table(plan))
     parts.take_care()
