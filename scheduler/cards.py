@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
@@ -403,12 +403,7 @@ def batch_card(
     )
     if last_jar < kitchen.potting_limit_c:
         return None
-    return _with(card, energy=_energy(card, ring, kitchen), last_jar_c=last_jar)
-
-
-def _with(card: BatchCard, *, energy: int, last_jar_c: float) -> BatchCard:
-    values = {name: getattr(card, name) for name in BatchCard.__dataclass_fields__}
-    return BatchCard(**{**values, "energy": energy, "last_jar_c": last_jar_c})
+    return replace(card, energy=_energy(card, ring, kitchen), last_jar_c=last_jar)
 
 
 def _energy(card: BatchCard, ring: Ring, kitchen: Kitchen) -> int:
