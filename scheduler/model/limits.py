@@ -17,6 +17,8 @@ from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Person, Skill
 
 FORGIVEN_MINUTES = 0.01
+MOST_PARTS = 8
+"""Finest division of a pan's or ring's day when batches are counted that follow each other on it."""
 
 
 class Work(StrEnum):
@@ -81,7 +83,7 @@ def batch_limits(cards: Cards) -> tuple[Limit, ...]:
             head = min(cards.earliest(card) for card in mine) - kitchen.open
             minutes = tuple((card.chain + card.wash) * (card.pan == p) for card in batches)
             names = ", ".join(pan_class.names)
-            limits.append(Limit(f"pan {names}", minutes, len(pan_class.names) * (span - head)))
+            limits += _packed(f"pan {names}", minutes, len(pan_class.names), span - head)
     for q, ring_class in enumerate(cards.rings):
         mine = [card for card in batches if card.ring == q]
         if mine:
@@ -89,7 +91,7 @@ def batch_limits(cards: Cards) -> tuple[Limit, ...]:
             tail = min(card.chain - cards.hold(card) + card.wash for card in mine)
             minutes = tuple(cards.hold(card) * (card.ring == q) for card in batches)
             names = ", ".join(ring_class.names)
-            limits.append(Limit(f"ring {names}", minutes, len(ring_class.names) * (span - head - tail)))
+            limits += _packed(f"ring {names}", minutes, len(ring_class.names), span - head - tail)
     if batches and kitchen.heatproof_places:
         head = min(cards.earliest(c) - kitchen.open + c.to_pot - c.stand for c in batches)
         tail = min(c.wash for c in batches)
@@ -99,6 +101,23 @@ def batch_limits(cards: Cards) -> tuple[Limit, ...]:
     hot = tuple(c.jars * (oven.load_minutes + oven.heat_minutes + c.pot) for c in batches)
     limits.append(Limit("jar oven", hot, oven.jars * span))
     return tuple(limits)
+
+
+def _packed(name: str, minutes: tuple[int, ...], count: int, span: int) -> list[Limit]:
+    """What fits ``count`` places of ``span`` minutes, one after the other on each.
+
+    Minutes alone would let a batch begin on one place and end on another. With ``parts`` k, a batch takes
+    ⌊(k + 1) × minutes ÷ span⌋ of the k parts of a place (its plain share where that comes out even):
+    a dual feasible function, Fekete & Schepers, New classes of fast lower bounds for bin packing (2001).
+    """
+    limits = [Limit(name, minutes, count * span)]
+    for parts in range(1, MOST_PARTS + 1):
+        shares = tuple(
+            parts * m if (parts + 1) * m % span == 0 else span * ((parts + 1) * m // span) for m in minutes
+        )
+        if any(share > parts * m for share, m in zip(shares, minutes, strict=True)):
+            limits.append(Limit(f"{name} in {parts}", shares, count * parts * span))
+    return limits
 
 
 def hands_limits(cards: Cards) -> tuple[HandsLimit, ...]:
