@@ -93,7 +93,8 @@ class AllocationModel:
     def __init__(self, cards: Cards, margins: tuple[int, ...] | None = None) -> None:
         self.cards = cards
         self.model = cp_model.CpModel()
-        self.x = Decisions(self.model, cards, most_batches(cards), margins or (0,) * cards.days)
+        most = [most_batches(cards, day) for day in range(cards.days)]
+        self.x = Decisions(self.model, cards, most, margins or (0,) * cards.days)
         for rule in RULES:
             rule(self.x)
         self.goals: dict[str, Linear] = {name: goal(self.x) for name, goal in GOALS}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from ortools.sat.python import cp_model
@@ -28,14 +28,14 @@ class Decisions:
     """Variables by lot, fruit, making and day. Masses in card units (0.1 kg), not always whole."""
 
     def __init__(
-        self, model: cp_model.CpModel, cards: Cards, most: tuple[int, ...], margins: tuple[int, ...]
+        self, model: cp_model.CpModel, cards: Cards, most: Sequence[tuple[int, ...]], margins: tuple[int, ...]
     ) -> None:
         self.cards = cards
         self.margins = margins
         self.model = model
         days = range(cards.days)
         self.count = [
-            [model.new_int_var(0, most[m], f"n{d}.{m}") for m in range(len(cards.batches))] for d in days
+            [model.new_int_var(0, most[d][m], f"n{d}.{m}") for m in range(len(cards.batches))] for d in days
         ]
         self.sold: dict[tuple[int, int], cp_model.IntVar] = {}
         self.freeze: dict[tuple[int, int], cp_model.IntVar] = {}

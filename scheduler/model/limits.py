@@ -15,6 +15,7 @@ from math import lcm
 from scheduler.cards import SCALE, BatchCard, Cards, StaffCard, rounded_up
 from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Person, Skill
+from scheduler.model.hours import Hours, hours
 
 FORGIVEN_MINUTES = 0.01
 MOST_PARTS = 8
@@ -52,12 +53,13 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class HandsLimit:
-    """Σ batches × ``work`` + ``freezing`` × minutes preparing to freeze ≤ Σ staff in use × ``usable``."""
+    """Σ batches × ``work`` + ``freezing`` × minutes preparing to freeze ≤ Σ staff in use × ``usable``
+    (by index of the staff card)."""
 
     kinds: frozenset[Work]
     work: tuple[int, ...]
     freezing: int
-    usable: tuple[int, ...]
+    usable: dict[int, int]
 
 
 def work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
@@ -72,35 +74,49 @@ def work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
     return k * (cards.kitchen.oven.load_minutes + card.wash)
 
 
-def batch_limits(cards: Cards) -> tuple[Limit, ...]:
-    """Limits of pans, rings, heatproof places and the jar oven."""
+def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
+    """Limits of pans, rings, heatproof places and the jar oven on a day, over the cards it can cook."""
     kitchen, batches = cards.kitchen, cards.batches
-    span = kitchen.close - kitchen.open
-    limits = []
+    h = hours(cards, day)
+    if not h.first:
+        return (Limit("no hands", (1,) * len(batches), 0),)
+    limits = [Limit("no time", tuple(int(m not in h.first) for m in range(len(batches))), 0)]
     for p, pan_class in enumerate(cards.pans):
-        mine = [card for card in batches if card.pan == p]
-        if mine:
-            head = min(cards.earliest(card) for card in mine) - kitchen.open
-            minutes = tuple((card.chain + card.wash) * (card.pan == p) for card in batches)
-            names = ", ".join(pan_class.names)
-            limits += _packed(f"pan {names}", minutes, len(pan_class.names), span - head)
+        held = {m: (h.first[m], c.chain + c.wash, h.close) for m, c in _of(cards, h, "pan", p)}
+        limits += _in_a_row(f"pan {', '.join(pan_class.names)}", len(pan_class.names), held, len(batches))
     for q, ring_class in enumerate(cards.rings):
-        mine = [card for card in batches if card.ring == q]
-        if mine:
-            head = min(cards.earliest(card) for card in mine) - kitchen.open
-            tail = min(card.chain - cards.hold(card) + card.wash for card in mine)
-            minutes = tuple(cards.hold(card) * (card.ring == q) for card in batches)
-            names = ", ".join(ring_class.names)
-            limits += _packed(f"ring {names}", minutes, len(ring_class.names), span - head - tail)
-    if batches and kitchen.heatproof_places:
-        head = min(cards.earliest(c) - kitchen.open + c.to_pot - c.stand for c in batches)
-        tail = min(c.wash for c in batches)
-        capacity = kitchen.heatproof_places * (span - head - tail)
-        limits.append(Limit("heatproof places", tuple(c.stand + c.pot for c in batches), capacity))
+        held = {
+            m: (h.first[m], cards.hold(c), h.last[m] + cards.hold(c)) for m, c in _of(cards, h, "ring", q)
+        }
+        limits += _in_a_row(f"ring {', '.join(ring_class.names)}", len(ring_class.names), held, len(batches))
+    potted = max(last + batches[m].chain for m, last in h.last.items())
+    if kitchen.heatproof_places:
+        span = potted - min(first + batches[m].cooking for m, first in h.first.items())
+        minutes = tuple(c.stand + c.pot for c in batches)
+        limits.append(Limit("heatproof places", minutes, kitchen.heatproof_places * span))
     oven = kitchen.oven
     hot = tuple(c.jars * (oven.load_minutes + oven.heat_minutes + c.pot) for c in batches)
-    limits.append(Limit("jar oven", hot, oven.jars * span))
+    limits.append(Limit("jar oven", hot, oven.jars * (potted - h.open)))
     return tuple(limits)
+
+
+def _of(cards: Cards, h: Hours, place: str, number: int) -> list[tuple[int, BatchCard]]:
+    """Cards of a class of pans or rings that the day can cook."""
+    return [(m, cards.batches[m]) for m in h.first if getattr(cards.batches[m], place) == number]
+
+
+def _in_a_row(name: str, count: int, held: dict[int, tuple[int, int, int]], size: int) -> list[Limit]:
+    """Batches that follow each other on ``count`` equal places: by index earliest start, minutes, latest end.
+
+    Those that cannot start before a given moment must fit what is left of the day by themselves.
+    """
+    limits = []
+    for start in sorted({start for start, _, _ in held.values()}):
+        mine = {m: (minutes, end) for m, (first, minutes, end) in held.items() if first >= start}
+        span = max(end for _, end in mine.values()) - start
+        row = tuple(mine[m][0] if m in mine else 0 for m in range(size))
+        limits += _packed(f"{name} after {start}", row, count, span)
+    return limits
 
 
 def _packed(name: str, minutes: tuple[int, ...], count: int, span: int) -> list[Limit]:
@@ -120,20 +136,19 @@ def _packed(name: str, minutes: tuple[int, ...], count: int, span: int) -> list[
     return limits
 
 
-def hands_limits(cards: Cards) -> tuple[HandsLimit, ...]:
-    """For every set of kinds of work: what only the people who can do one of them can give."""
-    windows = _windows(cards)
-    if windows is None:
-        windows = dict.fromkeys(Work, (cards.kitchen.open, cards.kitchen.close))
+def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
+    """For every set of kinds of work: what only the people who can do one of them can give on a day."""
+    windows = _windows(cards, hours(cards, day))
     k = cards.kitchen.pans_per_cook
     limits = []
     for kinds in subsets_of_work():
         window = (min(windows[kind][0] for kind in kinds), max(windows[kind][1] for kind in kinds))
         work = tuple(sum(work_of(cards, card, kind) for kind in kinds) for card in cards.batches)
-        usable = tuple(
-            k * usable_minutes(staff, window) * may_do(cards.scenario.people[staff.person], kinds)
-            for staff in cards.staff
-        )
+        usable = {
+            i: k * usable_minutes(staff, window)
+            for i, staff in enumerate(cards.staff)
+            if staff.day == day and may_do(cards.scenario.people[staff.person], kinds)
+        }
         limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), usable))
     return tuple(limits)
 
@@ -149,10 +164,10 @@ class Cell:
 
 def heat_cells(cards: Cards, day: int) -> tuple[Cell, ...]:
     """The time in which pans may be on the heat, cut where an offered shift begins or ends."""
-    windows = _windows(cards)
-    if windows is None:
+    h = hours(cards, day)
+    if not h.first:
         return ()
-    start, end = windows[Work.COOK]
+    start, end = _windows(cards, h)[Work.COOK]
     offered = [(i, staff) for i, staff in enumerate(cards.staff) if staff.day == day]
     marks = {start, end, *(t for _, s in offered for t in (s.start, s.leave) if start < t < end)}
     people = cards.scenario.people
@@ -164,20 +179,16 @@ def heat_cells(cards: Cards, day: int) -> tuple[Cell, ...]:
     return tuple(cells)
 
 
-def _windows(cards: Cards) -> dict[Work, tuple[int, int]] | None:
-    kitchen, batches = cards.kitchen, cards.batches
-    if not batches:
-        return None
-    cook_from = min(cards.earliest(card) for card in batches)
-    cook_to = kitchen.close - min(card.stand + card.pot + card.wash for card in batches)
-    fill_from = min(cards.earliest(card) + card.to_pot for card in batches)
-    fill_to = kitchen.close - min(card.wash for card in batches)
-    return {
-        Work.PREPARE: (kitchen.open, kitchen.close),
-        Work.COOK: (cook_from, cook_to),
-        Work.FILL: (fill_from, fill_to),
-        Work.ANY: (kitchen.open, kitchen.close),
-    }
+def _windows(cards: Cards, h: Hours) -> dict[Work, tuple[int, int]]:
+    """When each kind of work can happen on a day."""
+    windows = dict.fromkeys(Work, (cards.kitchen.open, cards.kitchen.close))
+    if h.first:
+        cooked = max(last + cards.batches[m].cooking for m, last in h.last.items())
+        from_pot = min(first + cards.batches[m].to_pot for m, first in h.first.items())
+        potted = max(last + cards.batches[m].chain for m, last in h.last.items())
+        windows[Work.COOK] = (min(h.first.values()), cooked)
+        windows[Work.FILL] = (from_pot, potted)
+    return windows
 
 
 def usable_minutes(staff: StaffCard, window: tuple[int, int]) -> int:

@@ -144,8 +144,8 @@ def frozen_lots_leave_by_their_date(x: Decisions) -> None:
 
 def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
     """pan-clash, ring-clash, heatproof-places, oven-jars as minutes of a day."""
-    for limit in batch_limits(x.cards):
-        for d in range(x.cards.days):
+    for d in range(x.cards.days):
+        for limit in batch_limits(x.cards, d):
             used = weighted(x.count[d], limit.minutes)
             x.model.add(used <= limit.capacity * (100 - x.margins[d]) // 100)
 
@@ -153,12 +153,11 @@ def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
 def work_fits_the_hands_in_use(x: Decisions) -> None:
     """hands, presence, two-places, freeze-work as minutes of a day, for every set of kinds of work."""
     _, common = freeze_minutes(x.cards)
-    for limit in hands_limits(x.cards):
-        for d in range(x.cards.days):
+    for d in range(x.cards.days):
+        for limit in hands_limits(x.cards, d):
             work = weighted(x.count[d], limit.work)
-            mine = [i for i, staff in enumerate(x.cards.staff) if staff.day == d]
             share = 100 - x.margins[d]
-            hands = weighted([x.staff[i] for i in mine], [limit.usable[i] * share // 100 for i in mine])
+            hands = total(n * share // 100 * x.staff[i] for i, n in limit.usable.items())
             if limit.freezing:
                 x.model.add(common * (work - hands) + limit.freezing * x.freezing_minutes(d) <= 0)
             else:
@@ -176,12 +175,10 @@ def pans_are_hot_only_with_people_there(x: Decisions) -> None:
             x.model.add(heat <= cell.minutes * cooks)
         share = 100 - x.margins[d]
         hot = total(heat for _, heat in x.heat[d])
-        for window in hands_limits(cards):
-            if window.kinds == {Work.COOK}:
-                mine_there = [i for i, s in enumerate(cards.staff) if s.day == d]
-                k = cards.kitchen.pans_per_cook
-                usable = weighted([x.staff[i] for i in mine_there], [window.usable[i] for i in mine_there])
-                x.model.add(k * hot <= usable)
+        for limit in hands_limits(cards, d):
+            if limit.kinds == {Work.COOK}:
+                usable = total(n * x.staff[i] for i, n in limit.usable.items())
+                x.model.add(cards.kitchen.pans_per_cook * hot <= usable)
         for p, pan_class in enumerate(cards.pans):
             mine = [n * (card.pan == p) for n, card in zip(cooking, cards.batches, strict=True)]
             x.model.add(100 * weighted(x.count[d], mine) <= share * len(pan_class.names) * hot)
@@ -292,9 +289,9 @@ RULES: tuple[Rule, ...] = (
 )
 
 
-def most_batches(cards: Cards) -> tuple[int, ...]:
-    """The most batches of each card that the limits of one day allow."""
-    limits = batch_limits(cards)
+def most_batches(cards: Cards, day: int) -> tuple[int, ...]:
+    """The most batches of each card that the limits of a day allow."""
+    limits = batch_limits(cards, day)
     return tuple(
         min(limit.capacity // limit.minutes[m] for limit in limits if limit.minutes[m])
         for m in range(len(cards.batches))

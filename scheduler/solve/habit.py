@@ -113,8 +113,8 @@ def _oldest(k: _Kitchen, fruit: int) -> list[int]:
 def _cook(k: _Kitchen, d: int, staff: list[int]) -> list[tuple[int, Take, dict[int, float]]]:
     """Fill the day: the fruit that goes over soonest, the recipe most asked for, the biggest pan."""
     cards = k.cards
-    loads = [(limit.minutes, limit.capacity) for limit in batch_limits(cards)]
-    loads += [(limit.work, sum(limit.usable[i] for i in staff)) for limit in hands_limits(cards)]
+    loads = [(limit.minutes, limit.capacity) for limit in batch_limits(cards, d)]
+    loads += [(limit.work, sum(limit.usable.get(i, 0) for i in staff)) for limit in hands_limits(cards, d)]
     taken = []
     while True:
         for m in sorted(range(len(cards.batches)), key=lambda m: _rank(k, d, m)):
