@@ -73,7 +73,7 @@ def solve(
     ``hint`` gives values of the first variables; ``fixed`` holds variables at a value.
     """
     offset = model.proto.objective.offset if model.has_objective() else 0.0
-    solver = _loaded(model, continuous)
+    solver = _loaded(model, continuous, offset)
     for option, value in (
         ("time_limit", max(0.1, seconds)),
         ("threads", workers),
@@ -87,7 +87,7 @@ def solve(
         solver.setSolution(len(hint), known, np.array(hint, dtype=float))
     for index, value in fixed.items():
         solver.changeColBounds(index, value, value)
-    _watched(solver, watch, offset)
+    _watched(solver, watch)
     solver.run()
     status = solver.getModelStatus()
     info = solver.getInfo()
@@ -95,12 +95,10 @@ def solve(
         return MipAnswer(None, None, float("inf"), True)
     found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     values = tuple(solver.getSolution().col_value) if found else None
-    return MipAnswer(
-        values, info.objective_function_value + offset if found else None, info.mip_dual_bound + offset, False
-    )
+    return MipAnswer(values, info.objective_function_value if found else None, info.mip_dual_bound, False)
 
 
-def _watched(solver: highspy.Highs, watch: Watch, offset: float) -> None:
+def _watched(solver: highspy.Highs, watch: Watch) -> None:
     last = [0.0]
 
     def look(event: Any) -> None:
@@ -108,14 +106,14 @@ def _watched(solver: highspy.Highs, watch: Watch, offset: float) -> None:
             return
         last[0] = time.monotonic()
         best, bound = event.data_out.mip_primal_bound, event.data_out.mip_dual_bound
-        known = [None if abs(number) > 1e20 else number + offset for number in (best, bound)]
+        known = [None if abs(number) > 1e20 else number for number in (best, bound)]
         if watch(known[0], known[1]):
             event.interrupt()
 
     solver.cbMipInterrupt.subscribe(look)
 
 
-def _loaded(model: cp_model.CpModel, continuous: set[int]) -> highspy.Highs:
+def _loaded(model: cp_model.CpModel, continuous: set[int], offset: float) -> highspy.Highs:
     proto = model.proto
     domains = [tuple(variable.domain) for variable in proto.variables]
     rows = _Rows([], [], [0], [], [])
@@ -129,7 +127,7 @@ def _loaded(model: cp_model.CpModel, continuous: set[int]) -> highspy.Highs:
     cost = np.zeros(len(domains))
     for index, weight in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
         cost[index] += weight
-    lp.col_cost_ = cost
+    lp.col_cost_, lp.offset_ = cost, offset
     lp.col_lower_ = np.array([float(domain[0]) for domain in domains])
     lp.col_upper_ = np.array([float(domain[-1]) for domain in domains])
     lp.row_lower_, lp.row_upper_ = np.array(rows.low), np.array(rows.high)

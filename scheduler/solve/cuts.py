@@ -1,33 +1,94 @@
 """Cuts: what a day that cannot be placed teaches the allocation.
 
-A cut says: a day on which at least these batches are cooked, at least so many minutes are prepared to
-freeze, and nobody is in for longer than these people, has no timetable. Removing a batch, freezing less or
-being in for longer never makes a day harder, so it holds on every day and is reduced before use.
+A cut says: a day on which at least so many batches of these kinds are cooked, at least so many minutes are
+prepared to freeze, and nobody is in for longer than these people, has no timetable. Removing a batch,
+freezing less or being in for longer never makes a day harder, so it holds on every day. It is reduced
+before use: to the widest kinds of batches, the fewest of them, and the most people.
 """
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 
-from scheduler.cards import Cards
+from scheduler.cards import BatchCard, Cards
 from scheduler.domain.kitchen import STEP
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
+from scheduler.model.decisions import total
 from scheduler.model.limits import freeze_minutes
-from scheduler.solve.place import Verdict, place
+from scheduler.solve.place import refuted
 from scheduler.solve.settings import Clock
 
-REDUCE_EFFORT = 0.5
+REDUCE_EFFORT = 0.1
 """Deterministic seconds for each step of reducing a cut; undecided steps are not taken."""
+ANYWHERE = -1
+"""The ring of a kind of batch that may stand on any."""
+
+Members = frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """``work`` cannot be placed; ``proved`` tells a proof from a day merely left undecided."""
+    """At least so many batches of each set of cards, so many minutes of freezing, nobody else or longer in:
+    such a day cannot be placed; ``proved`` tells a proof from a day merely left undecided."""
 
-    work: DayWork
+    batches: tuple[tuple[Members, int], ...]
+    freezing: int
+    people: tuple[Presence, ...]
     proved: bool
+
+
+def undecided(work: DayWork) -> Cut:
+    """The cut that keeps plans away from a day that could be neither placed nor refuted."""
+    batches = tuple((frozenset((m,)), n) for m, n in sorted(Counter(work.batches).items()))
+    return Cut(batches, work.freezing, work.people, proved=False)
+
+
+def easiest(cards: list[BatchCard]) -> BatchCard | None:
+    """A batch that fits wherever one of the cards fits, so that what refutes it refutes them all.
+
+    Cards are laid over each other at the moment the heat goes off; what is common to all of them is kept:
+    the last minutes at the stove, the first of potting. None if they stand for different times.
+    """
+    if len({card.stand for card in cards}) != 1:
+        return None
+    cooking = min(card.cooking for card in cards)
+    return replace(
+        cards[0],
+        ring=cards[0].ring if len({card.ring for card in cards}) == 1 else ANYWHERE,
+        jars=min(card.jars for card in cards),
+        pieces=tuple(min(row) for row in zip_longest(*(c.pieces for c in cards), fillvalue=0) if min(row)),
+        dissolve=cooking, boil=0, test=0, reboil=0, reboils=0,
+        pot=min(card.pot for card in cards), wash=min(card.wash for card in cards),
+    )  # fmt: skip
+
+
+def kinds(cards: Cards) -> tuple[Cards, tuple[dict[int, int], ...], dict[int, Members]]:
+    """Kinds of batches, widest first: cards with an easiest batch of each kind added at the end; for every
+    width the index that stands for each card; and the cards of each index."""
+    batches = list(cards.batches)
+    members = {m: frozenset((m,)) for m in range(len(batches))}
+    widths = []
+    for width in (
+        lambda c: (c.pan,),
+        lambda c: (c.pan, c.from_freezer),
+        lambda c: (c.pan, c.ring, c.from_freezer),
+    ):
+        stands: dict[int, int] = {}
+        for key in sorted({width(card) for card in cards.batches}):
+            mine = [m for m, card in enumerate(cards.batches) if width(card) == key]
+            card = easiest([cards.batches[m] for m in mine])
+            if card is not None:
+                members[len(batches)] = frozenset(mine)
+                stands |= dict.fromkeys(mine, len(batches))
+                batches.append(card)
+        if len(stands) == len(cards.batches):
+            widths.append(stands)
+    widths.append({m: m for m in range(len(cards.batches))})
+    return replace(cards, batches=tuple(batches)), tuple(widths), members
 
 
 def fullest(cards: Cards) -> dict[int, Presence]:
@@ -52,50 +113,61 @@ def no_roomier(here: Presence, there: Presence) -> bool:
     return here.break_minutes >= there.break_minutes and inside
 
 
-def reduce(cards: Cards, work: DayWork, clock: Clock) -> DayWork:
-    """A smaller work, with more people in, that is still proved impossible."""
+def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
+    """The widest cut that can be proved from a work that was refuted."""
+    wider, widths, members = kinds(cards)
 
-    def refuted(tried: DayWork) -> bool:
-        return not clock.over and place(cards, tried, REDUCE_EFFORT).verdict is Verdict.REFUTED
+    def impossible(tried: DayWork) -> bool:
+        return not clock.over and refuted(wider, tried, REDUCE_EFFORT)
 
-    most = fullest(cards)
-    everybody = replace(work, people=tuple(most[person] for person in sorted(most)))
-    if refuted(everybody):
-        work = everybody
-    else:
-        for person, here in most.items():
-            others = [other for other in work.people if other.person != person]
-            people = tuple(sorted([*others, here], key=lambda p: p.person))
-            if refuted(replace(work, people=people)):
-                work = replace(work, people=people)
-    for card in sorted(set(work.batches)):
-        while card in work.batches:
+    for stands in widths[:-1]:
+        tried = replace(work, batches=tuple(sorted(stands[m] for m in work.batches)))
+        if impossible(tried):
+            work = tried
+            break
+    work = _with_more_people(cards, work, impossible)
+    for kind in sorted(set(work.batches)):
+        while kind in work.batches:
             fewer = list(work.batches)
-            fewer.remove(card)
-            if not refuted(replace(work, batches=tuple(fewer))):
+            fewer.remove(kind)
+            if not impossible(replace(work, batches=tuple(fewer))):
                 break
             work = replace(work, batches=tuple(fewer))
-    if work.freezing and refuted(replace(work, freezing=0)):
+    if work.freezing and impossible(replace(work, freezing=0)):
         work = replace(work, freezing=0)
+    batches = tuple((members[kind], n) for kind, n in sorted(Counter(work.batches).items()))
+    return Cut(batches, work.freezing, work.people, proved=True)
+
+
+def _with_more_people(cards: Cards, work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:
+    """The same work with as many people in, for as long, as still leave it impossible."""
+    most = fullest(cards)
+    everybody = replace(work, people=tuple(most[person] for person in sorted(most)))
+    if impossible(everybody):
+        return everybody
+    for person, here in most.items():
+        others = [other for other in work.people if other.person != person]
+        tried = replace(work, people=tuple(sorted([*others, here], key=lambda p: p.person)))
+        if impossible(tried):
+            work = tried
     return work
 
 
 def add(model: AllocationModel, cut: Cut) -> None:
     """Forbid the work of a cut on every day whose people are no roomier than the cut's."""
     cards, x = model.cards, model.x
-    there = {here.person: here for here in cut.work.people}
+    there = {here.person: here for here in cut.people}
     _, common = freeze_minutes(cards)
     for d in range(cards.days):
         ways_out = []
-        for m, least in Counter(cut.work.batches).items():
-            fewer = model.model.new_bool_var(f"fewer than {least} of {m} on {d}")
-            model.model.add(x.count[d][m] <= least - 1).only_enforce_if(fewer)
+        for n, (members, least) in enumerate(cut.batches):
+            fewer = model.model.new_bool_var(f"fewer than {least} of {n} on {d}")
+            cooked = total(x.count[d][m] for m in sorted(members))
+            model.model.add(cooked <= least - 1).only_enforce_if(fewer)
             ways_out.append(fewer)
-        if cut.work.freezing:
+        if cut.freezing:
             less = model.model.new_bool_var(f"freezes less on {d}")
-            model.model.add(x.freezing_minutes(d) <= common * (cut.work.freezing - STEP)).only_enforce_if(
-                less
-            )
+            model.model.add(x.freezing_minutes(d) <= common * (cut.freezing - STEP)).only_enforce_if(less)
             ways_out.append(less)
         for i, staff in enumerate(cards.staff):
             here = presence(cards, staff)
@@ -104,3 +176,13 @@ def add(model: AllocationModel, cut: Cut) -> None:
         clause = model.model.add_bool_or(ways_out)
         if not cut.proved:
             clause.only_enforce_if(model.avoid)
+
+
+def covers(cut: Cut, work: DayWork) -> bool:
+    """Whether the cut forbids the work."""
+    there = {here.person: here for here in cut.people}
+    return (
+        all(sum(m in members for m in work.batches) >= least for members, least in cut.batches)
+        and work.freezing >= cut.freezing
+        and all(here.person in there and no_roomier(here, there[here.person]) for here in work.people)
+    )

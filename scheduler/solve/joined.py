@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
+from functools import partial
 from math import ceil
 
 from scheduler.cards import MONEY, SCALE, Cards
@@ -13,7 +14,7 @@ from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED, MipAnswer, solve
 from scheduler.plan import Goal
-from scheduler.solve.cuts import Cut, add, reduce
+from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
 from scheduler.solve.days import Days
 from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.settings import Clock, Progress, Settings, Tell
@@ -95,7 +96,7 @@ class Search:
         """
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else self._value(name, self.found)
-        best, bound = self._exactly(name, best, self.clock.spent + 0.3 * (until - self.clock.spent))
+        best, bound = self._exactly(name, best, self.clock.spent + 0.8 * (until - self.clock.spent))
         if not self._is_close(name, best, bound):
             best = self._nearby(name, best, bound, until)
         return best, bound
@@ -159,12 +160,11 @@ class Search:
                 return best, bound
             best, failed = self._look(name, answer.values, best, until)
             over = self.clock.spent >= until or self.clock.over
-            if self._is_close(name, best, bound) or not failed or len(failed) > FEW or over:
+            if self._is_close(name, best, bound) or not failed or over:
                 for day in failed:
                     self.margins[day] = min(MOST_MARGIN, self.margins[day] + MARGIN_STEP)
                 return best, bound
-            cuts = [self._learn(self.model.read(answer.values), name, day, until) for day in failed]
-            if not all(cut.proved for cut in cuts):
+            if not self._learn(self.model.read(answer.values), name, failed, until):
                 return best, bound
         return best, bound
 
@@ -287,16 +287,25 @@ class Search:
         load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
         return allocation.with_staff(with_all_hands(self.cards, allocation.staff, tuple(load)), self.model.x)
 
-    def _learn(self, allocation: Allocation, name: str, day: int, until: float) -> Cut:
-        """Add the cut of a day that was refuted, or keep plans away from one left undecided."""
-        work = self.days.work(self._staffed(name, allocation), day)
-        proved = self.days.answer(work).verdict is Verdict.REFUTED
-        if proved:
-            share = Clock(max(0.0, min(until - self.clock.spent, 2.0)), self.clock.stop)
-            work = reduce(self.cards, work, share)
-        cut = Cut(work, proved)
-        self._add(lambda model: add(model, cut))
-        return cut
+    def _learn(self, allocation: Allocation, name: str, failed: list[int], until: float) -> bool:
+        """Add cuts of the days that were refuted; keep plans away from those left undecided.
+
+        Whether all were refuted.
+        """
+        allocation = self._staffed(name, allocation)
+        cuts: list[Cut] = []
+        for day in failed:
+            work = self.days.work(allocation, day)
+            if any(covers(cut, work) for cut in cuts):
+                continue
+            if self.days.answer(work).verdict is Verdict.REFUTED:
+                share = Clock(max(0.0, min(until - self.clock.spent, 4.0)), self.clock.stop)
+                cuts.append(reduce(self.cards, work, share))
+            else:
+                cuts.append(undecided(work))
+        for cut in cuts:
+            self._add(partial(add, cut=cut))
+        return all(cut.proved for cut in cuts)
 
     def _with_more_hands(self, allocation: Allocation, day: int) -> tuple[Allocation, Answer]:
         answer = Answer(Verdict.REFUTED)

@@ -47,6 +47,13 @@ def place(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) ->
     return name_people(cards, work, pooled, solver, effort, seed)
 
 
+def refuted(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) -> bool:
+    """Whether a day's work is proved impossible with people pooled."""
+    model = DayModel(cards, work)
+    model.pool()
+    return _solve(model.model, effort, seed)[1] == cp_model.INFEASIBLE
+
+
 def name_people(
     cards: Cards, work: DayWork, pooled: DayModel, found: cp_model.CpSolver, effort: float, seed: int
 ) -> Answer:
@@ -121,6 +128,9 @@ def _cooks_per_batch(model: DayModel, chosen: list[dict[int, cp_model.IntVar]]) 
 def _solve(model: cp_model.CpModel, effort: float, seed: int) -> tuple[cp_model.CpSolver, int]:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
+    # Days are small and solved by the thousand: building relaxations and probing costs more than it saves.
+    solver.parameters.linearization_level = 0
+    solver.parameters.cp_model_probing_level = 0
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = effort
     solver.parameters.max_time_in_seconds = MOST_SECONDS
