@@ -28,6 +28,9 @@ SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
 """Of the time left, the share that each rank may use."""
 CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 0.05}
 """Relative gap at which a rank stops looking further."""
+COARSE = {"money": 0.05}
+"""Relative gap at which an allocation is good enough to try its days, before it is solved closely: where
+many days fail at first."""
 MOST_MARGIN = 60
 MARGIN_STEP = 12
 """Per cent of a day's time kept free, more each time the day cannot be placed."""
@@ -150,9 +153,9 @@ class Search:
 
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
         """Best and bound while few days fail, each teaching a cut: where this ends by itself it is exact."""
-        bound = self._least(name)
+        bound, gap = self._least(name), COARSE.get(name, CLOSE_ENOUGH[name])
         while not self._is_close(name, best, bound):
-            answer = self._solve(self.model, name, until, best)
+            answer = self._solve(self.model, name, until, best, gap=gap)
             if answer.infeasible and self.found is None:
                 raise NoPlanPossible(_clashing(self.cards))
             bound = max(bound, answer.bound if not answer.infeasible else best)
@@ -160,6 +163,9 @@ class Search:
                 return best, bound
             best, failed = self._look(name, answer.values, best, until)
             over = self.clock.spent >= until or self.clock.over
+            if not failed and gap > CLOSE_ENOUGH[name] and not over:
+                gap = CLOSE_ENOUGH[name]
+                continue
             if self._is_close(name, best, bound) or not failed or over:
                 for day in failed:
                     self.margins[day] = min(MOST_MARGIN, self.margins[day] + MARGIN_STEP)
@@ -207,6 +213,7 @@ class Search:
         until: float,
         best: float,
         fixed: dict[int, float] | None = None,
+        gap: float | None = None,
     ) -> MipAnswer:
         def watch(value: float | None, bound: float | None) -> bool:
             shown = min(best, value) if value is not None else (best if best < float("inf") else None)
@@ -218,7 +225,7 @@ class Search:
         seconds = max(0.5, until - self.clock.spent)
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
-            hint, CLOSE_ENOUGH[name], {model.avoid.index: float(any(model.x.margins)), **(fixed or {})},
+            hint, CLOSE_ENOUGH[name] if gap is None else gap, {model.avoid.index: float(any(model.x.margins)), **(fixed or {})},
         )  # fmt: skip
 
     def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[int]]:
