@@ -225,7 +225,8 @@ class Search:
         seconds = max(0.5, until - self.clock.spent)
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
-            hint, CLOSE_ENOUGH[name] if gap is None else gap, {model.avoid.index: float(any(model.x.margins)), **(fixed or {})},
+            hint, CLOSE_ENOUGH[name] if gap is None else gap,
+            {model.avoid.index: float(any(model.x.margins)), **(fixed or {})},
         )  # fmt: skip
 
     def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[int]]:

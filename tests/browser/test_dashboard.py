@@ -142,7 +142,12 @@ def planned(browser: Browser, address: str) -> str:
 
 
 def _bar_widths(page: Page) -> list[float]:
-    # One look at all bars: the page may draw the chart again between two.
+    # The page may draw the chart again at any time: wait until no bar is a sliver, then look at all at once.
+    page.wait_for_function(
+        "() => { const bars = [...document.querySelectorAll('.barlayer .point path')];"
+        " return bars.length > 0 && bars.every(bar => bar.getBoundingClientRect().width > 1); }",
+        timeout=PATIENCE,
+    )
     widths: list[float] = page.locator(".barlayer .point path").evaluate_all(
         "bars => bars.map(bar => bar.getBoundingClientRect().width)"
     )

@@ -16,7 +16,16 @@ from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
 from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
-from tests.oracle.day_limits import Hands, Turn, can_do, hands_limits, heat_cells, room_limits, turns
+from tests.oracle.day_limits import (
+    Hands,
+    Turn,
+    can_do,
+    hands_limits,
+    heat_cells,
+    room_limits,
+    times,
+    turns,
+)
 from tests.oracle.fruit_program import Expression, FruitProgram, Making
 
 RANKS = ("spoiled", "short", "money", "tidiness")
@@ -143,9 +152,10 @@ class Allocation(FruitProgram):
         here = [(t, x) for t, x in self.turns.items() if self.day_index(t.shift.day) == day]
         busy = self.highs.addBinary()
         freezing = self.freezing_minutes(day)
-        for room in room_limits(self.kitchen, self.cards):
+        day_times = times(self.scenario, self.cards, [t for t, _ in here])
+        for room in room_limits(self.kitchen, self.cards, day_times):
             self.require(self.add(w * self.made[day, c] for c, w in room.work.items()) <= room.room)
-        for hands in hands_limits(self.kitchen, self.cards):
+        for hands in hands_limits(self.kitchen, self.cards, day_times):
             done = [float(w) * self.made[day, c] for c, w in hands.work.items()]
             given = [
                 turn.usable(hands.opens, hands.closes) * used

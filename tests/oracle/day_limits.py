@@ -6,7 +6,7 @@ have their room in the shifts in use.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations, pairwise
@@ -17,7 +17,6 @@ from scheduler.domain.scenario import Scenario
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
 
 ANY = "any"
-Kind = tuple[object, ...]
 
 
 @dataclass(frozen=True)
@@ -97,51 +96,93 @@ def fits(card: BookCard, kitchen: Kitchen) -> bool:
     return kitchen.open + head(card, kitchen) + card.chain + card.wash <= kitchen.close
 
 
-def room_limits(kitchen: Kitchen, cards: list[BookCard]) -> list[Room]:
+@dataclass(frozen=True)
+class Times:
+    """One day if everybody came in for as long as they offer: first arriving, last leaving, and the first
+    and last start of dissolving of every card that can be cooked."""
+
+    opens: int
+    closes: int
+    first: dict[BookCard, int]
+    last: dict[BookCard, int]
+
+
+def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) -> Times:
+    kitchen = scenario.kitchen
+
+    def present(need: int, kind: str) -> tuple[int, int] | None:
+        able = {t.shift.person for t in offered if can_do(scenario.person(t.shift.person), (kind,))}
+        if len(able) < need:
+            return None
+        mine = {name: [t for t in offered if t.shift.person == name] for name in able}
+        come = sorted(min(t.shift.start for t in some) for some in mine.values())
+        go = sorted((max(t.leaves for t in some) for some in mine.values()), reverse=True)
+        return come[need - 1], go[need - 1]
+
+    people = present(kitchen.people_while_boiling, ANY)
+    cook, fill = present(1, Skill.COOK), present(kitchen.fillers, Skill.FILL)
+    if people is None or cook is None or fill is None:
+        return Times(kitchen.open, kitchen.close, {}, {})
+    opens = max(kitchen.open, min(t.shift.start for t in offered))
+    closes = min(kitchen.close, max(t.leaves for t in offered))
+    first = {c: max(opens + head(c, kitchen), people[0], cook[0], fill[0] - c.to_pot) for c in cards}
+    last = {
+        c: min(
+            closes - c.chain - c.wash,
+            min(people[1], cook[1]) - (c.to_pot - c.stand),
+            fill[1] - c.chain,
+        )
+        for c in cards
+    }
+    can = [c for c in cards if first[c] <= last[c]]
+    return Times(opens, closes, {c: first[c] for c in can}, {c: last[c] for c in can})
+
+
+def room_limits(kitchen: Kitchen, cards: list[BookCard], day: Times) -> list[Room]:
     """Pans, rings, heatproof places and the jar oven."""
-    if not cards:
-        return []
-    day, oven, places = kitchen.close - kitchen.open, kitchen.oven, kitchen.heatproof_places
+    can = list(day.first)
+    rooms = [Room("not today", {c: 1 for c in cards if c not in day.first}, 0)]
+    if not can:
+        return rooms
+    for kind in dict.fromkeys(map(pan_kind, kitchen.pans)):
+        held = {c: (day.first[c], c.chain + c.wash, day.closes) for c in can if pan_kind(c.pan) == kind}
+        rooms += _in_turn([*map(pan_kind, kitchen.pans)].count(kind), held)
+    for kind in dict.fromkeys(map(ring_kind, kitchen.rings)):
+        on = {c: (day.first[c], c.hold, day.last[c] + c.hold) for c in can if ring_kind(c.ring) == kind}
+        rooms += _in_turn([*map(ring_kind, kitchen.rings)].count(kind), on)
+    oven, places = kitchen.oven, kitchen.heatproof_places
+    potted = max(day.last[c] + c.chain for c in can)
     baking = oven.load_minutes + oven.heat_minutes
-    rooms = [
-        Room("jar oven", {c: c.jars * (baking + c.pot) for c in cards}, oven.jars * day),
-        *_classes("pans", cards, lambda c: pan_kind(c.pan), [*map(pan_kind, kitchen.pans)], kitchen),
-        *_classes("rings", cards, lambda c: ring_kind(c.ring), [*map(ring_kind, kitchen.rings)], kitchen),
-    ]
+    rooms.append(Room("oven", {c: c.jars * (baking + c.pot) for c in can}, oven.jars * (potted - day.opens)))
     if places:
-        lost = min(head(c, kitchen) + c.to_pot - c.stand for c in cards) + min(c.wash for c in cards)
-        rooms.append(Room("heatproof places", {c: c.stand + c.pot for c in cards}, places * (day - lost)))
+        off = min(day.first[c] + c.to_pot - c.stand for c in can)
+        rooms.append(Room("heatproof", {c: c.stand + c.pot for c in can}, places * (potted - off)))
     return rooms
 
 
-def _classes(
-    name: str,
-    cards: list[BookCard],
-    kind: Callable[[BookCard], Kind],
-    owned: Sequence[Kind],
-    kitchen: Kitchen,
-) -> Iterator[Room]:
-    """One room for each kind of pan or ring."""
-    for found in dict.fromkeys(map(kind, cards)):
-        members = [card for card in cards if kind(card) == found]
-        room = kitchen.close - kitchen.open - min(head(card, kitchen) for card in members)
-        if name == "pans":
-            work = {card: card.chain + card.wash for card in members}
-        else:
-            work = {card: card.hold for card in members}
-            room -= min(card.chain - card.hold + card.wash for card in members)
-        yield Room(f"{name} {found}", work, owned.count(found) * room)
+def _in_turn(count: int, held: dict[BookCard, tuple[int, int, int]]) -> Iterator[Room]:
+    """Batches one after the other on equal places, from every first start on, whole and in parts."""
+    for start in {begin for begin, _, _ in held.values()}:
+        mine = {card: length for card, (begin, length, _) in held.items() if begin >= start}
+        span = max(held[card][2] for card in mine) - start
+        yield Room("minutes", dict(mine), count * span)
+        for k in range(1, 9):
+            shares = {}
+            for card, length in mine.items():
+                whole, rest = divmod((k + 1) * length, span)
+                shares[card] = span * whole if rest else k * length
+            yield Room(f"in {k}", shares, count * k * span)
 
 
-def hands_limits(kitchen: Kitchen, cards: list[BookCard]) -> list[Hands]:
+def hands_limits(kitchen: Kitchen, cards: list[BookCard], day: Times) -> list[Hands]:
     """One limit for every set of kinds of work."""
-    windows = {Skill.PREPARE: (kitchen.open, kitchen.close), ANY: (kitchen.open, kitchen.close)}
-    if cards:
-        first = kitchen.open + min(head(c, kitchen) for c in cards)
-        pots = kitchen.open + min(head(c, kitchen) + c.to_pot for c in cards)
-        done = kitchen.close - min(c.stand + c.pot + c.wash for c in cards)
-        windows[Skill.COOK] = (first, done)
-        windows[Skill.FILL] = (pots, kitchen.close - min(c.wash for c in cards))
+    always = (kitchen.open, kitchen.close)
+    windows = dict.fromkeys((Skill.PREPARE, ANY, Skill.COOK, Skill.FILL), always)
+    if day.first:
+        stove = max(day.last[c] + c.to_pot - c.stand for c in day.first)
+        windows[Skill.COOK] = (min(day.first.values()), stove)
+        pots = min(day.first[c] + c.to_pot for c in day.first)
+        windows[Skill.FILL] = (pots, max(day.last[c] + c.chain for c in day.first))
     limits = []
     for size in range(1, len(windows) + 1):
         for kinds in combinations(windows, size):

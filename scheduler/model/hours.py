@@ -1,0 +1,57 @@
+"""When a day's work can happen at all: what the shifts offered on it leave of the kitchen's hours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from scheduler.cards import Cards
+from scheduler.domain.people import Skill
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Minutes from midnight of one day: somebody's first arriving and last leaving inside the kitchen's
+    hours, and per batch card that can be cooked at all its earliest and latest start of dissolving."""
+
+    open: int
+    close: int
+    first: dict[int, int]
+    last: dict[int, int]
+
+
+def hours(cards: Cards, day: int) -> Hours:
+    """The hours of a day if everybody came in for as long as they offer."""
+    kitchen, scenario = cards.kitchen, cards.scenario
+    starts: dict[int, int] = {}
+    leaves: dict[int, int] = {}
+    for staff in cards.staff:
+        if staff.day == day:
+            starts[staff.person] = min(staff.start, starts.get(staff.person, staff.start))
+            leaves[staff.person] = max(staff.leave, leaves.get(staff.person, staff.leave))
+    with_skill = {
+        skill: [p for p in starts if skill in scenario.people[p].skills] for skill in (Skill.COOK, Skill.FILL)
+    }
+    heat = _together(starts, leaves, starts, kitchen.people_while_boiling)
+    cook = _together(starts, leaves, with_skill[Skill.COOK], 1)
+    fill = _together(starts, leaves, with_skill[Skill.FILL], kitchen.fillers)
+    if heat is None or cook is None or fill is None:
+        return Hours(kitchen.open, kitchen.close, {}, {})
+    opens, closes = max(kitchen.open, min(starts.values())), min(kitchen.close, max(leaves.values()))
+    late = opens - kitchen.open
+    first, last = {}, {}
+    for m, card in enumerate(cards.batches):
+        begin = max(cards.earliest(card) + late, heat[0], cook[0], fill[0] - card.to_pot)
+        end = min(closes - card.chain - card.wash, min(heat[1], cook[1]) - card.cooking, fill[1] - card.chain)
+        if begin <= end:
+            first[m], last[m] = begin, end
+    return Hours(opens, closes, first, last)
+
+
+def _together(
+    starts: dict[int, int], leaves: dict[int, int], people: Iterable[int], need: int
+) -> tuple[int, int] | None:
+    """From when and until when ``need`` of the people may be in at once; None if there are too few."""
+    arriving = sorted(starts[p] for p in people)
+    leaving = sorted((leaves[p] for p in people), reverse=True)
+    return (arriving[need - 1], leaving[need - 1]) if len(arriving) >= need else None
