@@ -39,7 +39,7 @@ LOOK = 1.5
 PASSES = 2
 """How often every few days are planned anew in vain before a rank is left."""
 FEW = 3
-"""Days that failed and are still worth learning a cut from."""
+"""Days that may fail before the other days of an allocation are left unplaced."""
 MOST_ADDITIONS = 8
 
 

@@ -1,0 +1,34 @@
+"""Cuts: whatever a cut forbids has no timetable, whichever cards of its kinds are drawn."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from scheduler.model.day import DayWork
+from scheduler.solve.cuts import covers, reduce
+from scheduler.solve.place import Verdict, place
+from scheduler.solve.settings import Clock
+from tests.oracle.day_pyjobshop import random_day
+from tests.oracle.test_day import DAYS, answer, as_work
+
+DRAWS = 6
+
+
+@pytest.mark.parametrize("seed", DAYS)
+def test_nothing_that_a_cut_forbids_can_be_placed(seed: int) -> None:
+    if answer(seed):
+        return
+    day = random_day(seed)
+    assert day is not None
+    cards, work = as_work(day)
+    cut = reduce(cards, work, Clock(60.0, lambda: False))
+    assert cut.proved
+    assert covers(cut, work)
+    rng = Random(seed)
+    for _ in range(DRAWS):
+        drawn = [rng.choice(sorted(members)) for members, least in cut.batches for _ in range(least)]
+        forbidden = DayWork(tuple(sorted(drawn)), cut.freezing, cut.people)
+        assert covers(cut, forbidden)
+        assert place(cards, forbidden).verdict is not Verdict.PLACED
