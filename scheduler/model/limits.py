@@ -82,12 +82,12 @@ def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
         return (Limit("no hands", (1,) * len(batches), 0),)
     limits = [Limit("no time", tuple(int(m not in h.first) for m in range(len(batches))), 0)]
     for p, pan_class in enumerate(cards.pans):
-        held = {m: (h.first[m], c.chain + c.wash, h.close) for m, c in _of(cards, h, "pan", p)}
+        mine = {m: batches[m] for m in h.first if batches[m].pan == p}
+        held = {m: (h.first[m], c.chain + c.wash, h.close) for m, c in mine.items()}
         limits += _in_a_row(f"pan {', '.join(pan_class.names)}", len(pan_class.names), held, len(batches))
     for q, ring_class in enumerate(cards.rings):
-        held = {
-            m: (h.first[m], cards.hold(c), h.last[m] + cards.hold(c)) for m, c in _of(cards, h, "ring", q)
-        }
+        mine = {m: batches[m] for m in h.first if batches[m].ring == q}
+        held = {m: (h.first[m], cards.hold(c), h.last[m] + cards.hold(c)) for m, c in mine.items()}
         limits += _in_a_row(f"ring {', '.join(ring_class.names)}", len(ring_class.names), held, len(batches))
     potted = max(last + batches[m].chain for m, last in h.last.items())
     if kitchen.heatproof_places:
@@ -98,11 +98,6 @@ def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
     hot = tuple(c.jars * (oven.load_minutes + oven.heat_minutes + c.pot) for c in batches)
     limits.append(Limit("jar oven", hot, oven.jars * (potted - h.open)))
     return tuple(limits)
-
-
-def _of(cards: Cards, h: Hours, place: str, number: int) -> list[tuple[int, BatchCard]]:
-    """Cards of a class of pans or rings that the day can cook."""
-    return [(m, cards.batches[m]) for m in h.first if getattr(cards.batches[m], place) == number]
 
 
 def _in_a_row(name: str, count: int, held: dict[int, tuple[int, int, int]], size: int) -> list[Limit]:

@@ -87,7 +87,6 @@ def kinds(cards: Cards) -> tuple[Cards, tuple[dict[int, int], ...], dict[int, Me
                 batches.append(card)
         if len(stands) == len(cards.batches):
             widths.append(stands)
-    widths.append({m: m for m in range(len(cards.batches))})
     return replace(cards, batches=tuple(batches)), tuple(widths), members
 
 
@@ -120,7 +119,7 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     def impossible(tried: DayWork) -> bool:
         return not clock.over and refuted(wider, tried, REDUCE_EFFORT)
 
-    for stands in widths[:-1]:
+    for stands in widths:
         tried = replace(work, batches=tuple(sorted(stands[m] for m in work.batches)))
         if impossible(tried):
             work = tried
