@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 from math import ceil
 
-from scheduler.cards import MONEY, SCALE, Cards
+from scheduler.cards import MONEY, Cards
 from scheduler.errors import NoPlanInTime, NoPlanPossible
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayTimetable
@@ -17,17 +17,14 @@ from scheduler.plan import Goal
 from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
 from scheduler.solve.days import Days
 from scheduler.solve.place import Answer, Verdict
+from scheduler.solve.ranks import CLOSE_ENOUGH, RANKS, UNITS, clashing, floor_of, least_of, slack_of, value_of
 from scheduler.solve.settings import Clock, Progress, Settings, Tell
 from scheduler.solve.staffing import additions, with_all_hands
 
-RANKS = ("spoiled", "short", "money", "tidiness")
 FREE_HANDS = ("spoiled", "short")
 """Ranks in which pay does not count yet, so that everybody may be in."""
-UNITS = {"spoiled": MONEY, "short": 1, "money": MONEY, "tidiness": 1}
 SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
 """Of the time left, the share that each rank may use."""
-CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 0.05}
-"""Relative gap at which a rank stops looking further."""
 COARSE = {"money": 0.05}
 """Relative gap at which an allocation is good enough to try its days, before it is solved closely: where
 many days fail at first."""
@@ -84,8 +81,8 @@ class Search:
             if n > 0:
                 self._spend(RANKS[n - 1], name, slack_before)
                 self._note(RANKS[n - 1], name, slack_before)
-            best = min(best, self._value(name, self.found))
-            slack_before = self._slack(name, best)
+            best = min(best, value_of(self.cards, name, self.found.allocation))
+            slack_before = slack_of(self.cards, name, best)
             self._cap(name, best + slack_before)
             self.goals.append(self._goal(name, best, min(bound, best), slack_before))
         assert self.found is not None
@@ -98,7 +95,7 @@ class Search:
         the days that could not be placed, growing until they can be.
         """
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
-        best = float("inf") if self.found is None else self._value(name, self.found)
+        best = float("inf") if self.found is None else value_of(self.cards, name, self.found.allocation)
         best, bound = self._exactly(name, best, self.clock.spent + 0.8 * (until - self.clock.spent))
         if not self._is_close(name, best, bound):
             best = self._nearby(name, best, bound, until)
@@ -118,7 +115,7 @@ class Search:
             if answer.values is None:
                 continue
             allocation = self.model.read(answer.values)
-            if self._value(name, Found(allocation, ())) >= best - 1e-6:
+            if value_of(self.cards, name, allocation) >= best - 1e-6:
                 for day in window:
                     self.margins[day] = max(0, self.margins[day] - MARGIN_STEP // 3)
                 continue
@@ -131,7 +128,7 @@ class Search:
                 timetables[day] = timetable
             else:
                 self.found = Found(allocation, tuple(timetables))
-                best, unchanged = self._value(name, self.found), 0
+                best, unchanged = value_of(self.cards, name, self.found.allocation), 0
         return best
 
     def _fixed_outside(self, window: tuple[int, ...], name: str) -> dict[int, float]:
@@ -153,11 +150,11 @@ class Search:
 
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
         """Best and bound while few days fail, each teaching a cut: where this ends by itself it is exact."""
-        bound, gap = self._least(name), COARSE.get(name, CLOSE_ENOUGH[name])
+        bound, gap = least_of(self.cards, name), COARSE.get(name, CLOSE_ENOUGH[name])
         while not self._is_close(name, best, bound):
             answer = self._solve(self.model, name, until, best, gap=gap)
             if answer.infeasible and self.found is None:
-                raise NoPlanPossible(_clashing(self.cards))
+                raise NoPlanPossible(clashing(self.cards))
             bound = max(bound, answer.bound if not answer.infeasible else best)
             if answer.values is None or self._is_close(name, best, bound):
                 return best, bound
@@ -177,18 +174,12 @@ class Search:
     def _look(self, name: str, values: Sequence[float], best: float, until: float) -> tuple[float, list[int]]:
         """Place a solution; keep it if it is the best so far. The days that failed at first."""
         found, failed = self._placed(name, self.model.read(values), until)
-        if found is not None and self._value(name, found) < best - 1e-6:
-            self.found, best = found, self._value(name, found)
+        if found is not None and value_of(self.cards, name, found.allocation) < best - 1e-6:
+            self.found, best = found, value_of(self.cards, name, found.allocation)
         return best, failed
 
     def _is_close(self, name: str, best: float, bound: float) -> bool:
-        return best - bound <= CLOSE_ENOUGH[name] * max(abs(best), _floor(self.cards, name))
-
-    def _least(self, name: str) -> float:
-        """What no plan can beat, without any proof by search."""
-        return (
-            -float(sum(order.price * order.jars for order in self.cards.orders)) if name == "money" else 0.0
-        )
+        return best - bound <= CLOSE_ENOUGH[name] * max(abs(best), floor_of(self.cards, name))
 
     def _guide(self, window: tuple[int, ...]) -> AllocationModel:
         """The same model, keeping margins free on the days of ``window`` (the others are placed already)."""
@@ -329,18 +320,24 @@ class Search:
     def _spend(self, before: str, now: str, slack: float) -> None:
         """Freeze the rank before at the least that keeps what this rank reached."""
         assert self.found is not None
-        value = self._value(now, self.found)
+        value = value_of(self.cards, now, self.found.allocation)
         if slack > 0 and not self.clock.over:
             self._cap(now, value)
             fixed = self._fixed_outside((), before)
             answer = self._solve(
-                self.model, before, self.clock.spent + LOOK, self._value(before, self.found), fixed
+                self.model,
+                before,
+                self.clock.spent + LOOK,
+                value_of(self.cards, before, self.found.allocation),
+                fixed,
             )
             if answer.values is not None:
                 found = Found(self.model.read(answer.values), self.found.timetables)
-                if self._value(before, found) < self._value(before, self.found):
+                if value_of(self.cards, before, found.allocation) < value_of(
+                    self.cards, before, self.found.allocation
+                ):
                     self.found = found
-        self._cap(before, self._value(before, self.found))
+        self._cap(before, value_of(self.cards, before, self.found.allocation))
 
     def _note(self, before: str, now: str, slack: float) -> None:
         """Say how much of the slack of one rank the next one used, and what it reached with it."""
@@ -348,9 +345,9 @@ class Search:
         if slack <= 0:
             return
         best = next(goal.best for goal in self.goals if goal.name == before)
-        used = max(0.0, self._value(before, self.found) / UNITS[before] - best)
+        used = max(0.0, value_of(self.cards, before, self.found.allocation) / UNITS[before] - best)
         unit = self.unit if UNITS[before] == MONEY else "jars"
-        reached = self._value(now, self.found) / UNITS[now]
+        reached = value_of(self.cards, now, self.found.allocation) / UNITS[now]
         words = {"short": "jars missing", "money": f"{self.unit} of money", "tidiness": "starts"}[now]
         share = f"{used:.2f} of {slack / UNITS[before]:.2f} {unit}"
         self.bought.append(f"{share} slack on {before} used to reach {reached:.0f} {words}")
@@ -363,46 +360,31 @@ class Search:
 
         self._add(cap)
 
-    def _value(self, name: str, found: Found) -> float:
-        allocation = found.allocation
-        if name == "money":
-            return float(allocation.money(self.cards))
-        return float(
-            {"spoiled": allocation.spoiled, "short": allocation.short, "tidiness": allocation.starts}[name]
-        )
-
-    def _slack(self, name: str, best: float) -> float:
-        """What the next rank may give up of this one, in its own unit; none where the best is 0."""
-        slack = self.cards.scenario.slack
-        if abs(best) < 1:
-            return 0.0
-        if name == "spoiled":
-            least = min(fruit.kitchen_value for fruit in self.cards.fruits)
-            return slack.spoiled_share * best + slack.spoiled_kg * SCALE * least
-        return {"short": slack.short_share, "money": slack.money_share, "tidiness": 0.0}[name] * abs(best)
-
     def _goal(self, name: str, best: float, bound: float, slack: float) -> Goal:
         unit = UNITS[name]
-        gap = abs(best - bound) / max(abs(best), _floor(self.cards, name))
+        gap = abs(best - bound) / max(abs(best), floor_of(self.cards, name))
         words = {"spoiled": self.unit, "money": self.unit, "short": "jars", "tidiness": "starts"}
         gap = 0.0 if gap <= CLOSED else round(gap, 5)
         return Goal(name, words[name], 0.0, best / unit, bound / unit, gap, slack / unit)
 
     def _final(self, goal: Goal, found: Found) -> Goal:
-        value = self._value(goal.name, found) / UNITS[goal.name]
+        value = value_of(self.cards, goal.name, found.allocation) / UNITS[goal.name]
         best, bound, slack = (round(number, 3) for number in (goal.best, goal.bound, goal.slack))
         return Goal(goal.name, goal.unit, round(value, 3), best, bound, goal.gap, slack)
 
     def unproved(self, found: Found) -> tuple[Goal, ...]:
         """The goals of a plan that nothing was proved about: bounds are what no plan can beat."""
-        goals = [self._goal(name, self._value(name, found), self._least(name), 0.0) for name in RANKS]
+        goals = [
+            self._goal(name, value_of(self.cards, name, found.allocation), least_of(self.cards, name), 0.0)
+            for name in RANKS
+        ]
         return tuple(self._final(goal, found) for goal in goals)
 
     def _say(self, name: str, value: float | None, bound: float | None, message: str) -> None:
         unit = UNITS[name]
         gap = None
         if value is not None and bound is not None:
-            gap = abs(value - bound) / max(abs(value), _floor(self.cards, name))
+            gap = abs(value - bound) / max(abs(value), floor_of(self.cards, name))
         words = self.unit if unit == MONEY else "jars" if name == "short" else "starts"
         shown = [None if number is None else number / unit for number in (value, bound)]
         self.tell(Progress(self.clock.spent, name, shown[0], shown[1], gap, words, message))
@@ -413,29 +395,3 @@ def _windows(days: int) -> list[tuple[int, ...]]:
     size, step = (2, 1) if days <= 14 else (7, 4)
     starts = range(0, max(1, days - size + 1), step)
     return [tuple(range(start, min(days, start + size))) for start in starts]
-
-
-def _floor(cards: Cards, name: str) -> float:
-    """The least size against which a gap is measured: 1 kg, 1 jar, 1 start; for money, all pay offered."""
-    if name == "spoiled":
-        return float(SCALE * max(1, min((fruit.kitchen_value for fruit in cards.fruits), default=1)))
-    if name == "money":
-        best: dict[tuple[int, int], int] = {}
-        for staff in cards.staff:
-            key = (staff.person, staff.day)
-            best[key] = max(best.get(key, 0), staff.pay)
-        return float(max(1000 * MONEY, sum(best.values())))
-    return 1.0
-
-
-def _clashing(cards: Cards) -> list[str]:
-    """Rules that clash: fruit can be given up and orders missed, but a freezer cannot be overfull."""
-    freezer = cards.kitchen.freezer
-    kept = [lot for lot in cards.frozen if lot.last > 0]
-    kg = sum(lot.units for lot in kept) / SCALE
-    litres = sum(lot.units * cards.fruits[lot.fruit].box_volume for lot in kept) / 1_000_000
-    clashes = [
-        (kg > freezer.kg, f"freezer-room: {kg:.1f} kg lie in a freezer that holds {freezer.kg:.1f} kg"),
-        (litres > freezer.litres, f"freezer-litres: {litres:.0f} litres lie in {freezer.litres:.0f} litres"),
-    ]
-    return [words for broken, words in clashes if broken] or [words for _, words in clashes]

@@ -1,0 +1,63 @@
+"""The goals in their order: units, values of an allocation, slack, and the size that gaps are measured by."""
+
+from __future__ import annotations
+
+from scheduler.cards import MONEY, SCALE, Cards
+from scheduler.model.allocation import Allocation
+from scheduler.model.mip import CLOSED
+
+RANKS = ("spoiled", "short", "money", "tidiness")
+UNITS = {"spoiled": MONEY, "short": 1, "money": MONEY, "tidiness": 1}
+CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 0.05}
+"""Relative gap at which a rank stops looking further."""
+
+
+def value_of(cards: Cards, name: str, allocation: Allocation) -> float:
+    """What an allocation reaches of a goal, in card units."""
+    if name == "money":
+        return float(allocation.money(cards))
+    return float(
+        {"spoiled": allocation.spoiled, "short": allocation.short, "tidiness": allocation.starts}[name]
+    )
+
+
+def least_of(cards: Cards, name: str) -> float:
+    """What no plan can beat, without any proof by search."""
+    return -float(sum(order.price * order.jars for order in cards.orders)) if name == "money" else 0.0
+
+
+def slack_of(cards: Cards, name: str, best: float) -> float:
+    """What the next rank may give up of this one, in its own card units; none where the best is 0."""
+    slack = cards.scenario.slack
+    if abs(best) < 1:
+        return 0.0
+    if name == "spoiled":
+        least = min(fruit.kitchen_value for fruit in cards.fruits)
+        return slack.spoiled_share * best + slack.spoiled_kg * SCALE * least
+    return {"short": slack.short_share, "money": slack.money_share, "tidiness": 0.0}[name] * abs(best)
+
+
+def floor_of(cards: Cards, name: str) -> float:
+    """The least size against which a gap is measured: 1 kg, 1 jar, 1 start; for money, all pay offered."""
+    if name == "spoiled":
+        return float(SCALE * max(1, min((fruit.kitchen_value for fruit in cards.fruits), default=1)))
+    if name == "money":
+        best: dict[tuple[int, int], int] = {}
+        for staff in cards.staff:
+            key = (staff.person, staff.day)
+            best[key] = max(best.get(key, 0), staff.pay)
+        return float(max(1000 * MONEY, sum(best.values())))
+    return 1.0
+
+
+def clashing(cards: Cards) -> list[str]:
+    """Rules that clash: fruit can be given up and orders missed, but a freezer cannot be overfull."""
+    freezer = cards.kitchen.freezer
+    kept = [lot for lot in cards.frozen if lot.last > 0]
+    kg = sum(lot.units for lot in kept) / SCALE
+    litres = sum(lot.units * cards.fruits[lot.fruit].box_volume for lot in kept) / 1_000_000
+    clashes = [
+        (kg > freezer.kg, f"freezer-room: {kg:.1f} kg lie in a freezer that holds {freezer.kg:.1f} kg"),
+        (litres > freezer.litres, f"freezer-litres: {litres:.0f} litres lie in {freezer.litres:.0f} litres"),
+    ]
+    return [words for broken, words in clashes if broken] or [words for _, words in clashes]
