@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 
-from scheduler.cards import make_cards
 from scheduler.check import audit
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanInTime, PlanRejected
+from scheduler.making import make_cards
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED

@@ -10,7 +10,8 @@ import math
 
 import pytest
 
-from scheduler.cards import MONEY, make_cards
+from scheduler.cards import MONEY
+from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from tests.kitchens import random_kitchen

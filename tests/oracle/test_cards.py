@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from scheduler.cards import MONEY, BatchCard, Cards, make_cards
+from scheduler.cards import MONEY, BatchCard, Cards
+from scheduler.making import make_cards
 from tests.kitchens import random_kitchen
 from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind
 from tests.oracle.day_limits import fits

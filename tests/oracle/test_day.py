@@ -11,7 +11,8 @@ from itertools import count, islice
 
 import pytest
 
-from scheduler.cards import Cards, make_cards
+from scheduler.cards import Cards
+from scheduler.making import make_cards
 from scheduler.model.day import DayWork, Presence, presence
 from scheduler.solve.place import Verdict, place
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind

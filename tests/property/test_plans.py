@@ -7,10 +7,11 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler.cards import MONEY, make_cards
+from scheduler.cards import MONEY
 from scheduler.check import audit
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanPossible
+from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.planner import make_plan

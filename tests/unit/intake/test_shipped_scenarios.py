@@ -6,10 +6,10 @@ from datetime import timedelta
 
 import pytest
 
-from scheduler.cards import make_cards
 from scheduler.domain.fruit import Place
 from scheduler.domain.scenario import Situation
 from scheduler.intake import read_scenario
+from scheduler.making import make_cards
 from tests.unit.intake.spoil import SCENARIOS
 
 NAMES = ("glut-week", "quiet-week", "winter-draw-down")
