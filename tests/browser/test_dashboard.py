@@ -142,15 +142,14 @@ def planned(browser: Browser, address: str) -> str:
 
 
 def _bar_widths(page: Page) -> list[float]:
-    # The page may draw the chart again at any time: wait until no bar is a sliver, then look at all at once.
-    page.wait_for_function(
+    # The page may draw the chart again at any time, so waiting and measuring are one look at all bars.
+    seen = page.wait_for_function(
         "() => { const bars = [...document.querySelectorAll('.barlayer .point path')];"
-        " return bars.length > 0 && bars.every(bar => bar.getBoundingClientRect().width > 1); }",
+        " const widths = bars.map(bar => bar.getBoundingClientRect().width);"
+        " return widths.length > 0 && widths.every(width => width > 1) && widths; }",
         timeout=PATIENCE,
     )
-    widths: list[float] = page.locator(".barlayer .point path").evaluate_all(
-        "bars => bars.map(bar => bar.getBoundingClientRect().width)"
-    )
+    widths: list[float] = seen.json_value()
     return widths
 
 
