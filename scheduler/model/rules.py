@@ -143,11 +143,15 @@ def frozen_lots_leave_by_their_date(x: Decisions) -> None:
 
 
 def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
-    """pan-clash, ring-clash, heatproof-places, oven-jars as minutes of a day."""
+    """pan-clash, ring-clash, heatproof-places, oven-jars as minutes of a day.
+
+    Times the day's cooking, so that half a batch asks for half a day's people where counts are not whole yet:
+    on twelve weeks of winter this halves what is left between money and its bound.
+    """
     for d in range(x.cards.days):
         for limit in batch_limits(x.cards, d):
             used = weighted(x.count[d], limit.minutes)
-            x.model.add(used <= limit.capacity * (100 - x.margins[d]) // 100)
+            x.model.add(used <= limit.capacity * (100 - x.margins[d]) // 100 * x.cooking_day[d])
 
 
 def work_fits_the_hands_in_use(x: Decisions) -> None:

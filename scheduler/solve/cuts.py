@@ -3,13 +3,13 @@
 A cut says: a day on which at least so many batches of these kinds are cooked, at least so many minutes are
 prepared to freeze, and nobody is in for longer than these people, has no timetable. Removing a batch,
 freezing less or being in for longer never makes a day harder, so it holds on every day. It is reduced
-before use: to the widest kinds of batches, the fewest of them, and the most people.
+before use: to the most people, the fewest batches, and the widest kinds of them.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
@@ -26,6 +26,9 @@ REDUCE_EFFORT = 0.1
 """Deterministic seconds for each step of reducing a cut; undecided steps are not taken."""
 ANYWHERE = -1
 """The ring of a kind of batch that may stand on any."""
+
+WIDTHS = (("pan",), ("pan", "from_freezer"), ("pan", "ring", "from_freezer"))
+"""What the cards of a kind have in common, widest kinds first."""
 
 Members = frozenset[int]
 
@@ -66,28 +69,33 @@ def easiest(cards: list[BatchCard]) -> BatchCard | None:
     )  # fmt: skip
 
 
-def kinds(cards: Cards) -> tuple[Cards, tuple[dict[int, int], ...], dict[int, Members]]:
-    """Kinds of batches, widest first: cards with an easiest batch of each kind added at the end; for every
-    width the index that stands for each card; and the cards of each index."""
-    batches = list(cards.batches)
-    members = {m: frozenset((m,)) for m in range(len(batches))}
-    widths = []
-    for width in (
-        lambda c: (c.pan,),
-        lambda c: (c.pan, c.from_freezer),
-        lambda c: (c.pan, c.ring, c.from_freezer),
-    ):
-        stands: dict[int, int] = {}
-        for key in sorted({width(card) for card in cards.batches}):
-            mine = [m for m, card in enumerate(cards.batches) if width(card) == key]
-            card = easiest([cards.batches[m] for m in mine])
-            if card is not None:
-                members[len(batches)] = frozenset(mine)
-                stands |= dict.fromkeys(mine, len(batches))
-                batches.append(card)
-        if len(stands) == len(cards.batches):
-            widths.append(stands)
-    return replace(cards, batches=tuple(batches)), tuple(widths), members
+class Kinds:
+    """Kinds of batches by index: every card is one by itself, wider ones are added when they are asked for.
+
+    ``cards`` holds an easiest batch for each; ``members`` the cards that it stands for.
+    """
+
+    def __init__(self, cards: Cards) -> None:
+        self.own = range(len(cards.batches))
+        self.cards = cards
+        self.members: list[Members] = [frozenset((m,)) for m in self.own]
+
+    def kind(self, members: Members) -> int | None:
+        """The index of a kind of these cards; None if no easiest batch stands for them all."""
+        if members in self.members:
+            return self.members.index(members)
+        card = easiest([self.cards.batches[m] for m in sorted(members)])
+        if card is None:
+            return None
+        self.cards = replace(self.cards, batches=(*self.cards.batches, card))
+        self.members.append(members)
+        return len(self.members) - 1
+
+    def alike(self, kind: int, fields: Sequence[str]) -> Members:
+        """All cards that have some fields in common with a kind."""
+        batches = self.cards.batches
+        mine = [getattr(batches[kind], name) for name in fields]
+        return frozenset(m for m in self.own if [getattr(batches[m], name) for name in fields] == mine)
 
 
 def fullest(cards: Cards) -> dict[int, Presence]:
@@ -114,17 +122,29 @@ def no_roomier(here: Presence, there: Presence) -> bool:
 
 def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     """The widest cut that can be proved from a work that was refuted."""
-    wider, widths, members = kinds(cards)
+    kinds = Kinds(cards)
 
     def impossible(tried: DayWork) -> bool:
-        return not clock.over and refuted(wider, tried, REDUCE_EFFORT)
+        return not clock.over and refuted(kinds.cards, tried, REDUCE_EFFORT)
 
-    for stands in widths:
-        tried = replace(work, batches=tuple(sorted(stands[m] for m in work.batches)))
-        if impossible(tried):
+    for fields in WIDTHS:
+        stands = [kinds.kind(kinds.alike(m, fields)) for m in work.batches]
+        wider = [kind for kind in stands if kind is not None]
+        tried = replace(work, batches=tuple(sorted(wider)))
+        if len(wider) == len(stands) and impossible(tried):
             work = tried
             break
     work = _with_more_people(cards, work, impossible)
+    work = _with_fewer_batches(work, impossible)
+    if work.freezing and impossible(replace(work, freezing=0)):
+        work = replace(work, freezing=0)
+    work = _with_more_cards(kinds, work, impossible)
+    batches = tuple((kinds.members[kind], n) for kind, n in sorted(Counter(work.batches).items()))
+    return Cut(batches, work.freezing, work.people, proved=True)
+
+
+def _with_fewer_batches(work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:
+    """The same work without the batches that it is impossible without."""
     for kind in sorted(set(work.batches)):
         while kind in work.batches:
             fewer = list(work.batches)
@@ -132,10 +152,27 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
             if not impossible(replace(work, batches=tuple(fewer))):
                 break
             work = replace(work, batches=tuple(fewer))
-    if work.freezing and impossible(replace(work, freezing=0)):
-        work = replace(work, freezing=0)
-    batches = tuple((members[kind], n) for kind, n in sorted(Counter(work.batches).items()))
-    return Cut(batches, work.freezing, work.people, proved=True)
+    return work
+
+
+def _with_more_cards(kinds: Kinds, work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:
+    """The same work with its kinds widened, card by card of the same pan, as long as it stays impossible.
+
+    A card belongs to one kind only, or a batch of it would count twice; so two kinds become one as a whole.
+    """
+    for card in kinds.own:
+        for kind in sorted(set(work.batches)):
+            if card in kinds.members[kind] or card not in kinds.alike(kind, ("pan",)):
+                continue
+            owner = next((other for other in set(work.batches) if card in kinds.members[other]), card)
+            wider = kinds.kind(kinds.members[kind] | kinds.members[owner])
+            if wider is None:
+                continue
+            batches = tuple(sorted(wider if other in (kind, owner) else other for other in work.batches))
+            if impossible(replace(work, batches=batches)):
+                work = replace(work, batches=batches)
+                break
+    return work
 
 
 def _with_more_people(cards: Cards, work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:

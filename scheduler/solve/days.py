@@ -11,6 +11,9 @@ from scheduler.model.day import DayWork, presence
 from scheduler.plan import Timetables
 from scheduler.solve.place import Answer, Verdict, place
 
+MORE_EFFORT = 1.0
+"""Deterministic seconds for a day that was left undecided and stands in the way."""
+
 
 @dataclass
 class Days:
@@ -36,6 +39,13 @@ class Days:
         if work not in self.known:
             self.known[work] = place(self.cards, work, seed=self.seed)
         return self.known[work]
+
+    def decide(self, work: DayWork) -> Answer:
+        """Place one day's work, trying harder where it was left undecided."""
+        answer = self.answer(work)
+        if answer.verdict is Verdict.UNDECIDED:
+            answer = self.known[work] = place(self.cards, work, MORE_EFFORT, self.seed)
+        return answer
 
     def answers(self, allocation: Allocation, most_failures: int) -> dict[int, Answer]:
         """Place the days of an allocation, the fullest first, until more than so many have failed."""

@@ -29,6 +29,7 @@ class _Kitchen:
     cards: Cards
     fresh: Take = field(default_factory=dict)
     frozen: dict[int, float] = field(default_factory=dict)
+    out_of_freezer: dict[int, float] = field(default_factory=dict)
     jars: dict[int, int] = field(default_factory=dict)
     used: dict[str, float] = field(default_factory=dict)
     sold: dict[tuple[int, int], float] = field(default_factory=dict)
@@ -60,6 +61,7 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
             k.fresh[i] = float(lot.units)
         if lot.end < d:
             k.fresh.pop(i, None)
+    _discard_past_its_date(k, d)
     _sell(k, d)
     people = tuple(sorted(presence(cards, cards.staff[i]) for i in staff if cards.staff[i].day == d))
     k.count.append([0] * len(cards.batches))
@@ -68,6 +70,15 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
         _undo(k, d, *take)
     _freeze(k, d, people, days)
     _give_up_what_has_no_room(k, d)
+
+
+def _discard_past_its_date(k: _Kitchen, d: int) -> None:
+    """Frozen fruit whose last day was before today; the nearest date is thawed first."""
+    for f in k.frozen:
+        dated = sum(z.units for z in k.cards.frozen if z.fruit == f and 0 <= z.last < d)
+        late = max(0.0, dated - k.out_of_freezer.get(f, 0.0))
+        k.frozen[f] -= late
+        k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + late
 
 
 def _placeable(
@@ -233,6 +244,7 @@ def _do(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float], sign:
         k.cooked[key] = k.cooked.get(key, 0.0) + sign * part
     for f, part in frozen.items():
         k.frozen[f] -= sign * part
+        k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + sign * part
 
 
 def _undo(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float]) -> None:

@@ -36,8 +36,10 @@ LOOK = 1.5
 PASSES = 2
 """How often every few days are planned anew in vain before a rank is left."""
 FEW = 3
-"""Days that may fail before the other days of an allocation are left unplaced."""
+"""Days in a week that may fail before the other days of an allocation are left unplaced."""
 MOST_ADDITIONS = 8
+NO_PLAN = "time ran out before any plan was found; give it more --seconds"
+NO_PLAN_STOPPED = "stopped before any plan was found"
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,7 @@ class Search:
         for n, name in enumerate(RANKS):
             best, bound = self._rank(name)
             if self.found is None:
-                raise NoPlanInTime("time ran out before any plan was found; give it more --seconds")
+                raise NoPlanInTime(NO_PLAN_STOPPED if self.clock.stop() else NO_PLAN)
             if n > 0:
                 self._spend(RANKS[n - 1], name, slack_before)
                 self._note(RANKS[n - 1], name, slack_before)
@@ -94,6 +96,7 @@ class Search:
         The bound is that of the allocation with all proved cuts. Plans are looked for with a margin on
         the days that could not be placed, growing until they can be.
         """
+        self._complete(name)
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else value_of(self.cards, name, self.found.allocation)
         best, bound = self._exactly(name, best, self.clock.spent + 0.8 * (until - self.clock.spent))
@@ -151,7 +154,7 @@ class Search:
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
         """Best and bound while few days fail, each teaching a cut: where this ends by itself it is exact."""
         bound, gap = least_of(self.cards, name), COARSE.get(name, CLOSE_ENOUGH[name])
-        while not self._is_close(name, best, bound):
+        while not self._is_close(name, best, bound) and not self.clock.over:
             answer = self._solve(self.model, name, until, best, gap=gap)
             if answer.infeasible and self.found is None:
                 raise NoPlanPossible(clashing(self.cards))
@@ -179,7 +182,8 @@ class Search:
         return best, failed
 
     def _is_close(self, name: str, best: float, bound: float) -> bool:
-        return best - bound <= CLOSE_ENOUGH[name] * max(abs(best), floor_of(self.cards, name))
+        enough = CLOSE_ENOUGH[name] * max(abs(best), floor_of(self.cards, name))
+        return best < float("inf") and best - bound <= enough
 
     def _guide(self, window: tuple[int, ...]) -> AllocationModel:
         """The same model, keeping margins free on the days of ``window`` (the others are placed already)."""
@@ -205,11 +209,12 @@ class Search:
         best: float,
         fixed: dict[int, float] | None = None,
         gap: float | None = None,
+        stop: bool = True,
     ) -> MipAnswer:
-        def watch(value: float | None, bound: float | None) -> bool:
-            shown = min(best, value) if value is not None else (best if best < float("inf") else None)
-            self._say(name, shown, None if any(model.x.margins) else bound, "dealing batches out to days")
-            return self.clock.over
+        def watch(_: float | None, bound: float | None) -> bool:
+            known = None if fixed or any(model.x.margins) else bound
+            self._say(name, best if best < float("inf") else None, known, "dealing batches out to days")
+            return stop and self.clock.over
 
         model.model.minimize(model.goals[name])
         hint = None if self.found is None or best == float("inf") else self.found.allocation.values
@@ -224,7 +229,7 @@ class Search:
         """Place every day, with more hands where that is needed; the days that needed them or failed."""
         allocation = self._staffed(name, allocation)
         self._say(name, None, None, "placing batches on pans, rings and people")
-        few = FEW if self.found is not None else self.cards.days
+        few = FEW * ceil(self.cards.days / 7) if self.found is not None else self.cards.days
         answers = self.days.answers(allocation, few)
         failed = [day for day, answer in answers.items() if answer.timetable is None]
         if len(failed) > few:
@@ -297,10 +302,11 @@ class Search:
             work = self.days.work(allocation, day)
             if any(covers(cut, work) for cut in cuts):
                 continue
-            if self.days.answer(work).verdict is Verdict.REFUTED:
+            verdict = self.days.decide(work).verdict
+            if verdict is Verdict.REFUTED:
                 share = Clock(max(0.0, min(until - self.clock.spent, 4.0)), self.clock.stop)
                 cuts.append(reduce(self.cards, work, share))
-            else:
+            elif verdict is Verdict.UNDECIDED:
                 cuts.append(undecided(work))
         for cut in cuts:
             self._add(partial(add, cut=cut))
@@ -320,24 +326,23 @@ class Search:
     def _spend(self, before: str, now: str, slack: float) -> None:
         """Freeze the rank before at the least that keeps what this rank reached."""
         assert self.found is not None
-        value = value_of(self.cards, now, self.found.allocation)
-        if slack > 0 and not self.clock.over:
-            self._cap(now, value)
-            fixed = self._fixed_outside((), before)
-            answer = self._solve(
-                self.model,
-                before,
-                self.clock.spent + LOOK,
-                value_of(self.cards, before, self.found.allocation),
-                fixed,
-            )
-            if answer.values is not None:
-                found = Found(self.model.read(answer.values), self.found.timetables)
-                if value_of(self.cards, before, found.allocation) < value_of(
-                    self.cards, before, self.found.allocation
-                ):
-                    self.found = found
+        if slack > 0:
+            self._cap(now, value_of(self.cards, now, self.found.allocation))
+            self._complete(before)
         self._cap(before, value_of(self.cards, before, self.found.allocation))
+
+    def _complete(self, name: str) -> None:
+        """Reach what a goal can with the batches and people of the plan so far, also when time is over:
+        a plan stopped early ships the jars that it makes."""
+        if self.found is None:
+            return
+        now = value_of(self.cards, name, self.found.allocation)
+        fixed = self._fixed_outside((), name)
+        answer = self._solve(self.model, name, self.clock.spent + LOOK, now, fixed, stop=False)
+        if answer.values is not None:
+            allocation = self.model.read(answer.values)
+            if value_of(self.cards, name, allocation) < now:
+                self.found = Found(allocation, self.found.timetables)
 
     def _note(self, before: str, now: str, slack: float) -> None:
         """Say how much of the slack of one rank the next one used, and what it reached with it."""

@@ -128,6 +128,8 @@ def _cooks_per_batch(model: DayModel, chosen: list[dict[int, cp_model.IntVar]]) 
 def _solve(model: cp_model.CpModel, effort: float, seed: int) -> tuple[cp_model.CpSolver, int]:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
+    # Else it takes Ctrl-C for itself and leaves the process without a handler.
+    solver.parameters.catch_sigint_signal = False
     # Days are small and solved by the thousand: building relaxations and probing costs more than it saves.
     solver.parameters.linearization_level = 0
     solver.parameters.cp_model_probing_level = 0

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 from scheduler.intake import read_scenario
-from tests.unit.intake.spoil import SCENARIOS, K, R, add, faults_of, swap
+from tests.unit.intake.spoil import FARM, K, R, add, faults_of, swap
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     """A copy of the quiet week that a test may spoil."""
-    return Path(shutil.copytree(SCENARIOS / "quiet-week", tmp_path / "quiet-week"))
+    return Path(shutil.copytree(FARM / "quiet-week", tmp_path / "quiet-week"))
 
 
 def test_a_good_folder_has_no_faults(folder: Path) -> None:
@@ -42,7 +42,7 @@ def test_several_faults_in_several_files_are_all_told(folder: Path) -> None:
 
 def test_all_missing_files_are_named_at_once(tmp_path: Path) -> None:
     files = [fault.file for fault in faults_of(tmp_path)]
-    assert files == sorted(path.name for path in (SCENARIOS / "quiet-week").iterdir())
+    assert files == sorted(path.name for path in (FARM / "quiet-week").iterdir())
 
 
 def test_a_folder_that_is_not_there(tmp_path: Path) -> None:

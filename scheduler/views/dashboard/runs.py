@@ -28,8 +28,8 @@ from typing import Any, Literal
 from scheduler.plan import Plan, from_json
 
 PROGRAM = (sys.executable, "-m", "scheduler.views.dashboard.planning")
-QUIET_SECONDS = 15.0
-"""A run whose process has not stirred for so long is over."""
+QUIET_SECONDS = 60.0
+"""Another server's run whose process has not stirred for so long is over; a busy machine starts slowly."""
 
 _children: dict[Path, subprocess.Popen[bytes]] = {}
 _lock = threading.Lock()
@@ -112,6 +112,9 @@ def look(home: Path, input_hash: str) -> Run:
         return Run("none")
     steps = _steps(folder / "progress.jsonl")
     end = _read_json(folder / "end.json")
+    child = _children.get(folder)
+    if child is not None:
+        child.poll()  # lets go of a process that has ended
     asked = float(order["seconds"])
     if end is not None:
         state: Literal["done", "failed"] = "done" if end["state"] == "done" else "failed"
@@ -134,8 +137,8 @@ def last_plan(home: Path, input_hash: str) -> Plan | None:
 
 def _alive(folder: Path, elapsed: float) -> bool:
     child = _children.get(folder)
-    if child is not None and child.poll() is not None:
-        return False
+    if child is not None:
+        return child.poll() is None
     try:
         return time.time() - (folder / "alive").stat().st_mtime < QUIET_SECONDS
     except OSError:

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.unit.intake.spoil import SCENARIOS
+from tests.unit.intake.spoil import FARM
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     """A copy of the quiet week."""
-    return Path(shutil.copytree(SCENARIOS / "quiet-week", tmp_path / "quiet-week"))
+    return Path(shutil.copytree(FARM / "quiet-week", tmp_path / "quiet-week"))

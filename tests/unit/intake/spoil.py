@@ -11,6 +11,7 @@ from scheduler.errors import Fault, InputFaults
 from scheduler.intake import read_scenario
 
 SCENARIOS = Path(__file__).parents[3] / "scenarios"
+FARM = Path(__file__).parents[2] / "farm"
 K, R = "kitchen.toml", "recipes.toml"
 
 Change = Callable[[Path], object]

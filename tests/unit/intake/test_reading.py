@@ -18,7 +18,7 @@ from scheduler.domain.scenario import Slack
 from scheduler.domain.trade import Delivery, Good, Order
 from scheduler.errors import InputFaults
 from scheduler.intake import read_scenario
-from tests.unit.intake.spoil import SCENARIOS, K, R
+from tests.unit.intake.spoil import FARM, K, R
 
 LEAST = {
     K: """
@@ -273,8 +273,8 @@ def test_a_named_heat_step_allows_fewer_solids(folder: Path) -> None:
 def test_no_edit_of_one_place_ever_ends_in_anything_but_faults_or_a_scenario(
     folder: Path, data: st.DataObject
 ) -> None:
-    name = data.draw(st.sampled_from(sorted(path.name for path in (SCENARIOS / "quiet-week").iterdir())))
-    good = (SCENARIOS / "quiet-week" / name).read_bytes()
+    name = data.draw(st.sampled_from(sorted(path.name for path in (FARM / "quiet-week").iterdir())))
+    good = (FARM / "quiet-week" / name).read_bytes()
     place = data.draw(st.integers(0, len(good)))
     cut = data.draw(st.integers(0, 12))
     put = data.draw(

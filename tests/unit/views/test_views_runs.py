@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import kilbrack_sample as sample
+import pytest
 
 from scheduler.plan import to_json
 from scheduler.views.dashboard import runs
@@ -86,3 +87,15 @@ def test_the_kept_plan_is_read_only_if_it_is_of_this_input(tmp_path: Path) -> No
     assert runs.last_plan(tmp_path, "other") is None
     (tmp_path / HASH / "plan.json").write_text("{", encoding="utf-8")
     assert runs.last_plan(tmp_path, HASH) is None
+
+
+def test_a_child_that_is_slow_to_start_counts_as_running(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(runs, "QUIET_SECONDS", 0.0)
+    slow = (
+        "import pathlib, sys, time\nwhile not (pathlib.Path(sys.argv[1]) / 'stop').exists(): time.sleep(0.02)"
+    )
+    assert runs.start(tmp_path, HASH, tmp_path, 60, _program(slow))
+    assert runs.look(tmp_path, HASH).state == "running"
+    runs.stop(tmp_path, HASH)

@@ -1,0 +1,261 @@
+"""Every rule of the model, taken away, leaves a sign: on some kitchen the auditor finds what it kept out.
+
+The kitchens come from a search over seeds for small ones on which the rule binds. A limit that the timetable
+implies leaves no sign; there the test is that it binds the allocation and that no plan is lost by it.
+"""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
+from unittest.mock import patch
+
+import pytest
+
+from scheduler.cards import MONEY
+from scheduler.domain.kitchen import BLOCK
+from scheduler.domain.people import BreakRule, Skill
+from scheduler.domain.scenario import Scenario, Situation
+from scheduler.making import make_cards
+from scheduler.model import mip, rules
+from scheduler.model.allocation import Allocation, AllocationModel
+from scheduler.model.day import DayWork, presence
+from scheduler.model.rules import RULES, Rule
+from scheduler.model.timetable import DayModel
+from scheduler.planner import make_plan
+from tests.kitchens import tiny_kitchen
+from tests.property.without import (
+    TO_THE_END,
+    Change,
+    Farming,
+    changed,
+    findings,
+    groups,
+    no_group,
+    no_rule,
+    told,
+)
+
+
+@dataclass(frozen=True)
+class Sign:
+    """What the auditor finds on a kitchen without a rule; ``also`` goes with it, as it would hide that."""
+
+    finding: str
+    kitchen: Situation
+    also: tuple[Change, ...] = ()
+
+
+def tiny(seed: int, change: Farming | None = None) -> Situation:
+    """A tiny kitchen, changed where no seed makes its rule bind."""
+    situation = tiny_kitchen(seed)
+    return replace(situation, scenario=change(situation.scenario)) if change else situation
+
+
+def in_oven(**fields: int) -> Farming:
+    return changed("kitchen", oven=lambda oven: replace(oven, **fields))
+
+
+def six_of_each(places: str) -> Change:
+    """Every pan or ring is there six times, so that there is a name to write for each clashing batch."""
+    return told(changed("kitchen", **{places: lambda rows: 6 * rows}))
+
+
+def one_cook_of_two_pans(farm: Scenario) -> Scenario:
+    """Nothing but the set tests keeps two pans from running side by side."""
+    two_pans = changed(
+        "kitchen",
+        pans=lambda pans: tuple(replace(pans[0], name=name) for name in ("left pan", "right pan")),
+        rings=lambda rings: tuple(replace(rings[0], name=name) for name in ("left ring", "right ring")),
+        heatproof_places=3,
+        pans_per_cook=3,
+        people_while_boiling=1,
+        fillers=1,
+        jars_per_filler_hour=240.0,
+        set_test_minutes=15,
+    )
+    one_cook = changed("people", skills=frozenset({Skill.PREPARE, Skill.FILL}))
+    cook = replace(farm.people[0], skills=frozenset(Skill))
+    farm = one_cook(changed("fruits", prepare_kg_per_hour=60.0)(two_pans(farm)))
+    return replace(farm, people=(cook, *farm.people[1:]))
+
+
+def four_more(days: float) -> float:
+    return days + 4.0
+
+
+def nothing_bought() -> Any:
+    return patch.object(Allocation, "purchases", lambda *_: {})
+
+
+def nothing_counted_anew() -> Any:
+    return patch.object(AllocationModel, "_count_what_is_left", lambda *_: None)
+
+
+def everybody_always_there() -> Any:
+    return patch.object(DayModel, "absences", lambda *_: [])
+
+
+ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
+    rules.fresh_lots_balance_day_by_day: (Sign("lot-balance", tiny(5)),),
+    rules.punnets_sold_within_demand: (Sign("punnet-demand", tiny(13)),),
+    rules.chiller_has_room_each_night: (Sign("chiller-room", tiny(9)),),
+    rules.preparing_loses_its_share: (Sign("preparation-loss", tiny(5)),),
+    rules.mixes_fill_their_batches: (Sign("draw-balance", tiny(15)), Sign("mix-band", tiny(0))),
+    rules.frozen_and_older_fruit_within_their_shares: (
+        Sign("frozen-share", tiny(9)),
+        Sign("older-share", tiny(69)),
+    ),
+    # Lots of the freezer are read out from what is frozen and thawed, so they balance whatever the model
+    # says: what it thaws beyond them is missing from the draws, what it forgets to discard from the goal.
+    rules.freezer_balances_day_by_day: (Sign("draw-balance", tiny(26)),),
+    rules.frozen_lots_leave_by_their_date: (Sign("goal-value", tiny(19)), Sign("freezer-room", tiny(48))),
+    rules.freezer_has_room: (
+        Sign("freezer-room", tiny(19)),
+        Sign("freezer-litres", tiny(8)),
+        Sign("freezing-rate", tiny(8)),
+    ),
+    rules.one_shift_a_day_within_the_week: (
+        Sign("hours-week", tiny(32, changed("people", hours_week=3.0))),
+        Sign("rest", tiny(40, changed("work_rules", rest_minutes=1440))),
+        # Being in twice on a day is worth no more than what both shifts have in common, and is paid for.
+        Sign("shift-offered", tiny(57), (everybody_always_there,)),
+    ),
+    # Reading an allocation buys what is short, and has no day to buy it on where it cannot come in time.
+    rules.goods_are_there_when_used: (Sign("store", tiny(32), (nothing_bought,)),),
+    rules.jars_are_shipped_once_settled: (Sign("shipped", tiny(13)), Sign("most-jars", tiny(34))),
+    # Reading an allocation counts anew what is left; without the rule only the search is misled.
+    rules.what_is_left_is_worth_what_is_wanted: (Sign("goal-value", tiny(15), (nothing_counted_anew,)),),
+}
+
+TIMETABLE: dict[str, Sign] = {
+    "start wash ≥": Sign("stage-list", tiny(5)),
+    "load start ≤": Sign("jars-hot", tiny(20, in_oven(heat_minutes=60))),
+    "load start ≥": Sign("jars-hot", tiny(5, in_oven(hot_minutes=5))),
+    "prepare start ≤": Sign("prepared-first", tiny(5)),
+    "pan": Sign("pan-clash", tiny(0), (six_of_each("pans"),)),
+    "ring": Sign("ring-clash", tiny(36), (six_of_each("rings"),)),
+    "off": Sign("heatproof-places", tiny(42, changed("kitchen", heatproof_places=1))),
+    "oven": Sign("oven-jars", tiny(0, in_oven(jars=14))),
+    "heat": Sign("people-while-boiling", tiny(32)),
+    "does =": Sign("hands", tiny(5)),
+    # Where people pooled have a timetable, names often follow by themselves.
+    "i": Sign("two-places", tiny(7), (no_group("pool"),)),
+    "i apart": Sign("two-places", tiny(28, one_cook_of_two_pans), (no_group("pool"),)),
+}
+
+ELSEWHERE: dict[str, tuple[Change, Sign]] = {
+    "people leave": (everybody_always_there, Sign("presence", tiny(20))),
+    "closing": (told(changed("kitchen", close=lambda time: time + 60)), Sign("kitchen-hours", tiny(0))),
+    "opening": (told(changed("kitchen", open=lambda time: time - 60)), Sign("kitchen-hours", tiny(22))),
+    "breaks": (
+        told(changed("work_rules", breaks=())),
+        Sign("break", tiny(22, changed("work_rules", breaks=(BreakRule(120, 15),)))),
+    ),
+    "sell life": (told(changed("fruits", sell_days=four_more)), Sign("sell-life", tiny(5))),
+    "peak life": (told(changed("fruits", peak_days=four_more)), Sign("freeze-peak", tiny(5))),
+    "cook life": (told(changed("fruits", cook_days=four_more)), Sign("cook-life", tiny(10))),
+    "last day": (told(changed("fruits", cook_days=four_more)), Sign("spoiled", tiny(5))),
+    "lead days": (told(changed("goods", lead_days=0)), Sign("lead-time", tiny(32))),
+}
+"""What is no rule function and no group: domains of variables, by telling the planner of another farm."""
+
+LIMITS: dict[Rule, Situation] = {
+    rules.batches_fit_pans_rings_and_oven: tiny(20),
+    rules.work_fits_the_hands_in_use: tiny(30),
+    rules.pans_are_hot_only_with_people_there: tiny(16),
+    rules.cooking_days_have_their_people: tiny(18),
+}
+"""Implied by the day's timetable: they only spare the search days that cannot be placed."""
+
+NO_RULES: dict[str, Situation] = {
+    "pool": tiny(36),  # implied by the people named
+    "start ≤": tiny(36),  # orders of equal things, by which no timetable is lost
+    "prepare ≤": tiny(6),
+    "freeze ≤": tiny(36),
+}
+
+SIGNS: dict[str, tuple[Change, Sign]] = {
+    **{
+        f"{rule.__name__}, {sign.finding}": (no_rule(rule), sign)
+        for rule, several in ALLOCATION.items()
+        for sign in several
+    },
+    **{group: (no_group(group), sign) for group, sign in TIMETABLE.items()},
+    **ELSEWHERE,
+}
+
+
+def goals(situation: Situation) -> list[float]:
+    """Values of spoiled, short and money in a plan; one with findings raises."""
+    return [goal.value for goal in make_plan(situation, TO_THE_END).goals[:3]]
+
+
+whole = cache(goals)
+"""The same with the whole model, as long as nothing is taken away."""
+
+
+@pytest.mark.parametrize("name", SIGNS)
+def test_a_rule_taken_away_leaves_its_sign(name: str) -> None:
+    gone, sign = SIGNS[name]
+    assert whole(sign.kitchen)
+    assert sign.finding in findings(sign.kitchen, gone, *sign.also)
+
+
+@pytest.mark.parametrize("name", [name for name, (_, sign) in SIGNS.items() if sign.also])
+def test_what_goes_with_a_rule_would_hide_its_sign(name: str) -> None:
+    gone, sign = SIGNS[name]
+    with suppress(LookupError):  # the plan cannot even be written down
+        assert sign.finding not in findings(sign.kitchen, gone)
+
+
+@pytest.mark.parametrize("limit", LIMITS, ids=lambda rule: rule.__name__)
+def test_a_limit_binds_the_allocation_and_no_plan(limit: Rule) -> None:
+    situation = LIMITS[limit]
+    values, bound = whole(situation), least(situation)
+    with no_rule(limit)():
+        assert least(situation) < bound - 0.01
+        assert goals(situation) == pytest.approx(values, abs=0.02)
+
+
+@pytest.mark.parametrize("group", NO_RULES)
+def test_what_is_no_rule_changes_no_plan(group: str) -> None:
+    values = whole(NO_RULES[group])
+    with no_group(group)() as gone:
+        assert goals(NO_RULES[group]) == pytest.approx(values, abs=0.02)
+    assert gone == {group}
+
+
+def least(situation: Situation) -> float:
+    """The least that the allocation alone can reach: money lost by fruit, a thousand times, and money."""
+    model = AllocationModel(make_cards(situation))
+    model.model.minimize(1000 * model.goals["spoiled"] + model.goals["money"])
+    answer = mip.solve(model.model, model.masses, 60.0, 1, 0, lambda value, bound: False, gap=0.0)
+    assert answer.objective is not None
+    return answer.objective / MONEY
+
+
+def test_every_rule_of_the_allocation_has_its_place() -> None:
+    assert {*ALLOCATION, *LIMITS} == {*RULES}
+    assert not ALLOCATION.keys() & LIMITS.keys()
+
+
+def test_every_group_of_the_timetable_has_its_place() -> None:
+    kitchens = {*(sign.kitchen for sign in TIMETABLE.values()), *NO_RULES.values()}
+    found = {group for kitchen in kitchens for model in full_day(kitchen) for group, _ in groups(model.model)}
+    assert found == {*TIMETABLE, *NO_RULES}
+
+
+def full_day(situation: Situation) -> tuple[DayModel, DayModel]:
+    """A first day of everything, pooled and named: everybody in, two equal batches, fruit to freeze."""
+    cards = make_cards(situation)
+    pieces = [card.pieces for card in cards.batches]
+    most = max(range(len(pieces)), key=lambda m: len(pieces[m]) - len(set(pieces[m])))
+    people = {staff.person: presence(cards, staff) for staff in cards.staff if staff.day == 0}
+    work = DayWork((most, most), 4 * BLOCK, tuple(sorted(people.values())))
+    pooled, named = DayModel(cards, work), DayModel(cards, work)
+    pooled.pool()
+    named.name()
+    return pooled, named
