@@ -6,10 +6,14 @@ Everything here is arithmetic on conservation of mass; the two densities are the
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
+from typing import overload
+
+import numpy as np
+from numpy.typing import NDArray
 
 from scheduler.physics import ranges
+from scheduler.physics.quantity import Array, Numbers, Q
 
 FRUIT_KG_PER_LITRE = 1.0
 """Density of broken-down soft fruit; from memory, common practice (whole fruit packs looser)."""
@@ -23,8 +27,12 @@ _FORGIVEN = 1e-9
 
 
 def jam_kg(
-    fruit_kg: float, fruit_solids: float, sugar_kg: float, final_solids: float, other_solids_kg: float = 0.0
-) -> float:
+    fruit_kg: Q | float,
+    fruit_solids: Q | float,
+    sugar_kg: Q | float,
+    final_solids: Q | float,
+    other_solids_kg: Q | float = 0.0,
+) -> Q | float:
     """Mass of preserve (kg) once boiled down to ``final_solids``.
 
     ``fruit_solids`` and ``final_solids`` are fractions of mass, above 0 and below 0.9;
@@ -32,22 +40,18 @@ def jam_kg(
     is enough of it to reach ``final_solids`` is for ``water_off_kg`` to say.
     Raises ValueError out of range.
     """
-    ranges.kg("fruit", fruit_kg)
-    ranges.solids("solids of the fruit", fruit_solids)
-    ranges.kg("sugar", sugar_kg)
     ranges.solids("final solids", final_solids)
-    ranges.kg("other solids", other_solids_kg)
-    return (fruit_kg * fruit_solids + sugar_kg + other_solids_kg) / final_solids
+    return _solids_kg(fruit_kg, fruit_solids, sugar_kg, other_solids_kg) / final_solids
 
 
 def water_off_kg(
-    fruit_kg: float,
-    fruit_solids: float,
-    sugar_kg: float,
-    final_solids: float,
-    water_kg: float = 0.0,
-    other_solids_kg: float = 0.0,
-) -> float:
+    fruit_kg: Q | float,
+    fruit_solids: Q | float,
+    sugar_kg: Q | float,
+    final_solids: Q | float,
+    water_kg: Q | float = 0.0,
+    other_solids_kg: Q | float = 0.0,
+) -> Q | float:
     """Water to boil off (kg): all that goes into the pan, less the preserve that comes out.
 
     Below zero where the mix is already thicker than ``final_solids``: then no boiling gets there,
@@ -58,7 +62,9 @@ def water_off_kg(
     return fruit_kg + sugar_kg + water_kg + other_solids_kg - jam
 
 
-def fruit_per_jam(fruit_solids: float, fruit_parts: float, sugar_parts: float, jam_solids: float) -> float:
+def fruit_per_jam(
+    fruit_solids: Q | float, fruit_parts: Q | float, sugar_parts: Q | float, jam_solids: Q | float
+) -> Q | float:
     """Kilograms of fruit that one kilogram of preserve takes, for fruit and sugar in given parts by mass.
 
     Solids are fractions above 0 and below 0.9; parts are any two numbers of the same unit (45 to 55).
@@ -69,7 +75,53 @@ def fruit_per_jam(fruit_solids: float, fruit_parts: float, sugar_parts: float, j
     return 1.0 / jam_kg(1.0, fruit_solids, sugar_parts / fruit_parts, jam_solids)
 
 
-def mix_litres(fruit_kg: float, sugar_kg: float, water_kg: float) -> float:
+def prepared_kg(picked_kg: Q | float, preparation_loss: Q | float) -> Q | float:
+    """Fruit (kg) left of ``picked_kg`` once hulled, stalked, stoned and sorted.
+
+    ``preparation_loss`` is a fraction of what was picked, from 0 to below 1. Raises ValueError out of range.
+    """
+    ranges.kg("picked fruit", picked_kg)
+    ranges.loss("preparation loss", preparation_loss)
+    return picked_kg * (1 - preparation_loss)
+
+
+def picked_kg(prepared_kg: Q | float, preparation_loss: Q | float) -> Q | float:
+    """Fruit (kg) to pick for ``prepared_kg``; ranges and errors of the function ``prepared_kg``."""
+    ranges.kg("prepared fruit", prepared_kg)
+    ranges.loss("preparation loss", preparation_loss)
+    return prepared_kg / (1 - preparation_loss)
+
+
+def solids_of(
+    fruit_kg: Q | float,
+    fruit_solids: Q | float,
+    sugar_kg: Q | float,
+    jam_kg: Q | float,
+    other_solids_kg: Q | float = 0.0,
+) -> Q | float:
+    """Final solids (a fraction of mass) that a recipe's stated yield of ``jam_kg`` means: undoes ``jam_kg``.
+
+    Raises ValueError out of range, above all where the preserve would be thicker than 90 %: a yield too
+    small for the sugar that went in is a misprint.
+    """
+    ranges.above("preserve", jam_kg, 0, 100_000, "kg", "Give the yield in kg.")
+    found = _solids_kg(fruit_kg, fruit_solids, sugar_kg, other_solids_kg) / jam_kg
+    remedy = "Solids do not boil away: the yield is too small for the fruit and sugar, or the sugar too much."
+    ranges.between("solids of the preserve", found, 0, 0.9, "as a fraction of mass", remedy)
+    return found
+
+
+def sugar_for_share(mix_kg: Q | float, share: Q | float) -> Q | float:
+    """Sugar (kg) to stir into ``mix_kg`` so that added sugar is ``share`` (0 to below 0.9) of the whole.
+
+    Raises ValueError out of range.
+    """
+    ranges.kg("mix", mix_kg)
+    ranges.within("share of sugar", share, 0, 0.9, "as a fraction", "Give 60 % as 0.6.")
+    return mix_kg * share / (1 - share)
+
+
+def mix_litres(fruit_kg: Q | float, sugar_kg: Q | float, water_kg: Q | float) -> Q | float:
     """Room that a mix takes in the pan before the boil (litres), fruit broken down.
 
     Sugar is counted at the density of its crystals, which is within a few per cent of what it
@@ -111,13 +163,47 @@ def mix_extreme(bands: Sequence[tuple[float, float]], values: Sequence[float], l
     return total
 
 
-def jars(jam_kg: float, pan_loss: float, jar_kg: float) -> int:
+def mix_of(shares: Sequence[Q | float], values: Sequence[Q | float]) -> Q | float:
+    """Σ share × value of one mix: its solids, water, or hours of work a kg.
+
+    Shares are fractions of mass from 0 to 1 that add to 1. Raises ValueError out of range.
+    """
+    if len(shares) != len(values):
+        raise ValueError(f"{len(shares)} shares but {len(values)} values; give one value for each fruit.")
+    for share in shares:
+        ranges.within("share of a fruit", share, 0, 1, "", "Give 40 % as 0.4.")
+    remedy = "Give shares of all the fruit in the pan."
+    ranges.within("sum of the shares", sum(shares), 1 - _FORGIVEN, 1 + _FORGIVEN, "", remedy)
+    return sum(share * value for share, value in zip(shares, values, strict=True))
+
+
+@overload
+def jars(jam_kg: float, pan_loss: float, jar_kg: float) -> int: ...
+@overload
+def jars(jam_kg: Array, pan_loss: Numbers, jar_kg: Numbers) -> NDArray[np.int64]: ...
+@overload
+def jars(jam_kg: float, pan_loss: Numbers, jar_kg: Array) -> NDArray[np.int64]: ...
+
+
+def jars(jam_kg: Numbers, pan_loss: Numbers, jar_kg: Numbers) -> int | NDArray[np.int64]:
     """Full jars from ``jam_kg`` of preserve, after the fraction that stays in pan, funnel and tests.
 
     ``pan_loss`` is a fraction from 0 to below 1, ``jar_kg`` the net mass of a jar (above 0, at most
-    25 kg). A millionth of a jar too little is forgiven. Raises ValueError out of range.
+    25 kg; the average fill, where jars are filled over their label). A millionth of a jar too little is
+    forgiven. Raises ValueError out of range.
     """
     ranges.kg("preserve", jam_kg)
-    ranges.within("pan loss", pan_loss, 0, 0.999, "as a fraction", "Give 2 % as 0.02.")
+    ranges.loss("pan loss", pan_loss)
     ranges.above("net mass of a jar", jar_kg, 0, 25, "kg", "Give 340 g as 0.34.")
-    return math.floor(jam_kg * (1.0 - pan_loss) / jar_kg + 1e-6)
+    full = np.floor(jam_kg * (1.0 - pan_loss) / jar_kg + 1e-6)
+    return full.astype(np.int64) if isinstance(full, np.ndarray) else int(full)
+
+
+def _solids_kg(
+    fruit_kg: Q | float, fruit_solids: Q | float, sugar_kg: Q | float, other_solids_kg: Q | float
+) -> Q | float:
+    ranges.kg("fruit", fruit_kg)
+    ranges.solids("solids of the fruit", fruit_solids)
+    ranges.kg("sugar", sugar_kg)
+    ranges.kg("other solids", other_solids_kg)
+    return fruit_kg * fruit_solids + sugar_kg + other_solids_kg

@@ -1,81 +1,58 @@
-"""Boiling and set points against published tables; the source stands beside each."""
+"""Boiling and set points: what published rules imply, beyond ``tests/outside/set_points.py``."""
 
 from __future__ import annotations
 
 import pytest
 
-from scheduler.physics import boil, setpoint
-
-FOOT_M = 0.3048
-
-# National Center for Home Food Preservation, Testing Jelly without Added Pectin (table of So Easy to
-# Preserve): end point of jelly in whole degrees Fahrenheit by altitude in feet.
-END_POINTS_F = {
-    0: 220,
-    1000: 218,
-    2000: 216,
-    3000: 214,
-    4000: 212,
-    5000: 211,
-    6000: 209,
-    7000: 207,
-    8000: 205,
-}
-
-
-# Sugar-industry handbooks (Hugot; van der Poel; Batterham & Norgate), near 1 atm, by °Brix; from memory.
-HANDBOOK_RISES_K = {10: 0.1, 20: 0.3, 30: 0.6, 40: 1.0, 50: 1.8, 60: 3.0, 65: 3.8, 70: 5.1}
-
-
-def _celsius(fahrenheit: float) -> float:
-    return (fahrenheit - 32) / 1.8
-
-
-@pytest.mark.parametrize(("feet", "fahrenheit"), END_POINTS_F.items())
-def test_set_point_is_8_f_above_water(feet: float, fahrenheit: float) -> None:
-    """The same source's rule, 8 °F above the boiling point of water; it rounds to 1 °F, so 0.4 K."""
-    altitude = feet * FOOT_M
-    assert setpoint.water_boils_c(altitude) + 8 / 1.8 == pytest.approx(_celsius(fahrenheit), abs=0.4)
+from scheduler.physics import setpoint, water
+from tests.outside.set_points import BROWN_RISES_K, END_POINTS_F, FOOT_M, HANDBOOK_RISES_K, celsius
 
 
 @pytest.mark.parametrize(("feet", "fahrenheit"), END_POINTS_F.items())
 def test_the_table_is_our_set_temperature_at_68_percent(feet: float, fahrenheit: float) -> None:
-    altitude = feet * FOOT_M
-    assert setpoint.set_temperature_c(0.68, altitude) == pytest.approx(_celsius(fahrenheit), abs=0.4)
+    """National Center for Home Food Preservation, Testing Jelly without Added Pectin: whole °F, so 0.4 K."""
+    ours = setpoint.set_temperature_c(0.68, feet * FOOT_M)
+    assert ours == pytest.approx(celsius(fahrenheit), abs=0.4)
 
 
-@pytest.mark.parametrize(("altitude", "celsius"), [(0, 99.97), (1000, 96.65), (2000, 93.32)])
-def test_boiling_point_of_water(altitude: float, celsius: float) -> None:
-    """IAPWS Industrial Formulation 1997 at the pressures of the US Standard Atmosphere 1976."""
-    assert setpoint.water_boils_c(altitude) == pytest.approx(celsius, abs=0.05)
+def test_eight_fahrenheit_above_water_are_67_to_68_brix() -> None:
+    """The same source's rule, on the modern curve of sucrose at sea level; the old kitchen table makes it 65.
 
-
-@pytest.mark.parametrize(
-    ("feet", "celsius"), [(0, 100.0), (1000, 99.01), (2000, 98.03), (3000, 97.05), (4000, 96.08)]
-)
-def test_boiling_point_of_the_canning_guide(feet: float, celsius: float) -> None:
-    """USDA Complete Guide to Home Canning, adjustments at high altitudes. Its 0.98 K per 1000 ft is a
-    rule of thumb that lies above the standard atmosphere's curve by up to 0.2 K, hence 0.25 K."""
-    assert setpoint.water_boils_c(feet * FOOT_M) == pytest.approx(celsius, abs=0.25)
-
-
-@pytest.mark.parametrize(("altitude", "kilopascal"), [(0, 101.325), (1000, 89.876), (2000, 79.501)])
-def test_pressure_of_the_standard_atmosphere(altitude: float, kilopascal: float) -> None:
-    """US Standard Atmosphere 1976, tables by geometric altitude."""
-    assert setpoint.pressure_pa(altitude) / 1000 == pytest.approx(kilopascal, abs=0.005)
+    Higher up the same 8 °F mean a little more, because cooler boils rise less: below 69 at 8000 ft.
+    """
+    feet = sorted(END_POINTS_F)
+    boils = [setpoint.water_boils_c(f * FOOT_M) + setpoint.RISE_BY_RULE_K for f in feet]
+    found = [setpoint.solids_at(c, f * FOOT_M) for c, f in zip(boils, feet, strict=True)]
+    assert 0.67 <= found[0] <= 0.68
+    assert found == sorted(found)
+    assert found[-1] < 0.69
 
 
 @pytest.mark.parametrize(("brix", "kelvin"), HANDBOOK_RISES_K.items())
-def test_rise_of_sucrose_syrup(brix: float, kelvin: float) -> None:
-    """Pure sucrose, as ours is; the handbooks are held from memory, so 0.3 K."""
-    assert setpoint.rise_k(brix / 100, 0) == pytest.approx(kelvin, abs=0.3)
+def test_the_rise_under_90_kpa_is_the_handbooks_scaled(brix: float, kelvin: float) -> None:
+    """Cane-sugar handbooks near 1 atm (from memory), scaled as dilute solutions are, by T² ÷ latent heat."""
+    boils = setpoint.water_boils_c(hpa=900.0) + 273.15
+    scale = (boils / 373.12) ** 2 * 2256.5 / water.latent_kj_per_kg(hpa=900.0)
+    assert setpoint.rise_k(brix / 100, hpa=900.0) == pytest.approx(kelvin * scale, abs=0.5)
+
+
+def test_boiling_point_at_90_kpa() -> None:
+    """IAPWS steam tables, 0.09 MPa: 96.687 °C; from memory."""
+    assert setpoint.water_boils_c(hpa=900.0) == pytest.approx(96.687, abs=0.005)
+
+
+def test_the_old_kitchen_table_runs_high() -> None:
+    """Brown (1912): 4.0 K at 64 %, 5.6 K at 68 %, 6.5 K at 70 %. Modern data are 0.4, 1.1 and 1.5 K lower."""
+    old = {**BROWN_RISES_K, 68: 5.6, 70: 6.5}
+    excess = [old[percent] - setpoint.rise_k(percent / 100, 0.0) for percent in (64, 68, 70)]
+    assert excess == pytest.approx([0.4, 1.1, 1.5], abs=0.1)
 
 
 def test_jam_at_65_brix() -> None:
     """Experimental Cookery: at 65 % solids jelly boils 3.9 K above water; ours is pure sucrose, so 0.15 K."""
-    assert setpoint.rise_k(0.65, 0) == pytest.approx(3.9, abs=0.15)
+    assert setpoint.rise_k(0.65, 0.0) == pytest.approx(3.9, abs=0.15)
 
 
-def test_latent_heat_of_water() -> None:
-    """Steam tables (IAPWS): 2256.5 kJ/kg at 101.325 kPa."""
-    assert boil.latent_kj_per_kg(0) == pytest.approx(2256.5, abs=0.5)
+def test_a_forecast_pressure_of_the_standard_is_the_standard_altitude() -> None:
+    """ICAO: 1013.25 hPa at the sea is the standard atmosphere at every height."""
+    assert water.station_hpa(1013.25, 300.0) == pytest.approx(water.pressure_pa(300.0) / 100)

@@ -36,6 +36,37 @@ def test_fruit_per_jam_undoes_jam_kg() -> None:
     assert solids.fruit_per_jam(0.09, 6, 5, 0.65) * solids.jam_kg(6, 0.09, 5, 0.65) == pytest.approx(6)
 
 
+def test_picked_fruit_undoes_prepared_fruit() -> None:
+    assert solids.prepared_kg(10.0, 0.08) == pytest.approx(9.2)
+    assert solids.picked_kg(solids.prepared_kg(10.0, 0.08), 0.08) == pytest.approx(10)
+    assert solids.prepared_kg(10.0, 0.0) == 10
+
+
+def test_solids_of_a_yield_undo_jam_kg() -> None:
+    jam = solids.jam_kg(6, 0.09, 6, 0.65, other_solids_kg=0.05)
+    assert solids.solids_of(6, 0.09, 6, jam, other_solids_kg=0.05) == pytest.approx(0.65)
+
+
+def test_sugar_for_a_share_is_that_share_of_the_whole() -> None:
+    sugar = solids.sugar_for_share(3.0, 0.4)
+    assert sugar / (3 + sugar) == pytest.approx(0.4)
+    assert solids.sugar_for_share(3.0, 0.0) == 0
+
+
+def test_a_mix_of_two_fruits_is_their_weighted_mean() -> None:
+    assert solids.mix_of([0.7, 0.3], [0.08, 0.12]) == pytest.approx(0.092)
+    extremes = [
+        solids.mix_extreme([(0.6, 0.8), (0.2, 0.4)], [0.08, 0.12], largest) for largest in (False, True)
+    ]
+    assert extremes[0] < solids.mix_of([0.7, 0.3], [0.08, 0.12]) < extremes[1]
+
+
+def test_two_fruits_in_the_pan_balance_as_one_of_their_mean() -> None:
+    mean = solids.mix_of([0.7, 0.3], [0.08, 0.12])
+    apart = (4.2 * 0.08 + 1.8 * 0.12 + 6) / 0.65
+    assert solids.jam_kg(6.0, mean, 6.0, 0.65) == pytest.approx(apart)
+
+
 def test_mix_litres_adds_each_part_at_its_density() -> None:
     assert solids.mix_litres(4, 1.587, 0.5) == pytest.approx(5.5)
 
@@ -77,6 +108,11 @@ def test_bands_and_values_must_match() -> None:
         solids.mix_extreme([(0.6, 0.4)], [0.1], largest=True)
 
 
+def test_shares_and_values_must_match() -> None:
+    with pytest.raises(ValueError, match="2 shares but 1 values"):
+        solids.mix_of([0.5, 0.5], [0.1])
+
+
 def test_jars_are_full_jars_and_forgive_a_millionth() -> None:
     assert solids.jars(3.4, 0, 0.34) == 10
     assert solids.jars(3.4 - 1e-7, 0, 0.34) == 10
@@ -99,6 +135,13 @@ def test_jars_are_full_jars_and_forgive_a_millionth() -> None:
         (lambda: solids.fruit_per_jam(0.1, 1, -1, 0.65), "parts of sugar is -1"),
         (lambda: solids.mix_litres(1, -1, 1), "sugar is -1"),
         (lambda: solids.jars(1, 1, 0.34), "pan loss is 1"),
+        (lambda: solids.prepared_kg(1, 8), r"preparation loss is 8; .*2 % as 0\.02"),
+        (lambda: solids.picked_kg(-1, 0.08), "prepared fruit is -1"),
+        (lambda: solids.solids_of(1, 0.1, 1, 0), "preserve is 0"),
+        (lambda: solids.solids_of(1, 0.1, 1, 1), r"solids of the preserve is 1\.1; .*yield is too small"),
+        (lambda: solids.sugar_for_share(1, 60), "share of sugar is 60"),
+        (lambda: solids.mix_of([0.7, 0.4], [0.1, 0.1]), r"sum of the shares is 1\.1"),
+        (lambda: solids.mix_of([-0.1, 1.1], [0.1, 0.1]), r"share of a fruit is -0\.1"),
         (lambda: solids.jars(1, 0.02, 0), "net mass of a jar is 0"),
     ],
 )

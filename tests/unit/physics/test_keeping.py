@@ -1,4 +1,4 @@
-"""Keeping and freezing: the table's integrity, directions, and numbers out of range."""
+"""Keeping: the table's integrity, directions, spells of life, and numbers out of range."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from importlib.resources import files
 
 import pytest
 
-from scheduler.physics import freezing, keeping
+from scheduler.physics import keeping
 
 ROWS = list(
     csv.DictReader(
@@ -25,7 +25,7 @@ def test_soft_fruit_of_the_farm_is_known() -> None:
 
 def test_every_row_has_a_source_and_says_how_it_is_known() -> None:
     assert all(row["source"] for row in ROWS)
-    assert {row["provenance"] for row in ROWS} <= {"read", "computed", "memory"}
+    assert {row["provenance"] for row in ROWS} <= {"published", "memory"}
     places = [(row["fruit"], row["celsius"]) for row in ROWS]
     assert len(places) == len(set(places))
 
@@ -66,11 +66,43 @@ def test_days_below_nothing_are_refused() -> None:
         keeping.days_at(-1, "strawberry", 3)
 
 
-def test_a_larger_freezer_freezes_more() -> None:
-    assert freezing.freeze_kg_per_day(400) == pytest.approx(4 * freezing.freeze_kg_per_day(100))
+def test_age_is_the_sum_of_its_spells_and_life_used_its_share() -> None:
+    spells = [(6.0, 20.0), (18.0, 2.0)]
+    age = keeping.age_days("strawberry", spells)
+    assert age == pytest.approx(sum(keeping.age_days("strawberry", [spell]) for spell in spells))
+    assert keeping.age_days("strawberry", reversed(spells)) == pytest.approx(age)
+    assert keeping.life_used(5.0, "strawberry", spells) == pytest.approx(age / 5)
+    assert keeping.age_days("strawberry", []) == 0
 
 
-@pytest.mark.parametrize("litres", [0, -5, 1e6, math.nan])
-def test_freezer_volume_out_of_range_is_named(litres: float) -> None:
-    with pytest.raises(ValueError, match=r"freezer volume is .*; allowed: above 0 and at most 100000 litres"):
-        freezing.freeze_kg_per_day(litres)
+def test_a_life_spent_at_one_temperature_ends_when_the_days_there_do() -> None:
+    days = keeping.days_at(7.0, "raspberry", 4.0)
+    assert keeping.life_used(7.0, "raspberry", [(24 * days, 4.0)]) == pytest.approx(1)
+    assert keeping.days_left(7.0, "raspberry", [(24 * days, 4.0)], 4.0) == pytest.approx(0, abs=1e-12)
+    assert keeping.days_left(7.0, "raspberry", [(24 * days + 48, 4.0)], 4.0) == pytest.approx(-2)
+
+
+def test_a_warm_morning_in_the_yard_costs_days_in_the_chiller() -> None:
+    chilled = keeping.days_left(5.0, "strawberry", [(6.0, 2.0)], 2.0)
+    warm = keeping.days_left(5.0, "strawberry", [(6.0, 20.0)], 2.0)
+    assert chilled - warm > 1
+    assert keeping.days_left(5.0, "strawberry", [], 2.0) == pytest.approx(
+        keeping.days_at(5.0, "strawberry", 2.0)
+    )
+
+
+@pytest.mark.parametrize(
+    ("spells", "named"),
+    [
+        ([(-1.0, 4.0)], "hours of a spell is -1"),
+        ([(1.0, 4.0), (3.0, 35.0)], "temperature for strawberry is 35"),
+    ],
+)
+def test_an_impossible_spell_is_named(spells: list[tuple[float, float]], named: str) -> None:
+    with pytest.raises(ValueError, match=named):
+        keeping.life_used(5.0, "strawberry", spells)
+
+
+def test_a_life_of_no_days_has_no_share() -> None:
+    with pytest.raises(ValueError, match="days at 0 °C is 0; allowed: above 0"):
+        keeping.life_used(0.0, "strawberry", [(6.0, 2.0)])

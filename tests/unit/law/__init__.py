@@ -1,0 +1,1 @@
+"""Tests of the law: names, labels, guards and cautions against published figures."""
