@@ -32,7 +32,7 @@ _Q, _A, _B = -17_638.0, -1.0038, -0.24653  # J/mol, -, -: Starzak & Peacock
 
 
 def water_boils_c(altitude_m: Q | float | None = None, *, hpa: Q | float | None = None) -> Q | float:
-    """Boiling point of water (°C). Source: IAPWS water in CoolProp. Raises ValueError out of range."""
+    """Boiling point of water (°C). Source: IAPWS-95. Raises ValueError out of range."""
     return boils_k(here_pa(altitude_m, hpa)) - KELVIN
 
 

@@ -1,15 +1,16 @@
 """Air pressure at the kitchen, and how water boils under it.
 
 The pressure is a barometer's, or that of the US Standard Atmosphere 1976 (the ICAO's) at the kitchen's
-altitude. Water is the IAPWS formulation as computed by CoolProp.
+altitude. Water is the IAPWS-95 formulation as computed by the library chemicals.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 
 import numpy as np
-from CoolProp.CoolProp import PropsSI
+from chemicals import iapws
 
 from scheduler.physics import ranges
 from scheduler.physics.quantity import Q, power
@@ -66,29 +67,41 @@ def here_pa(altitude_m: Q | float | None, hpa: Q | float | None) -> Q | float:
 def boils_k(pressure: Q | float) -> Q | float:
     """Temperature (K) at which water boils under ``pressure`` (1000 to 2 000 000 Pa)."""
     ranges.within("pressure", pressure, 1e3, 2e6, "Pa", "Give pascals, 1013 hPa as 101300.")
-    return _saturated("T", "P", pressure, 0)
+    return _each(_boils_k, pressure)
 
 
 def vapour_pressure_pa(kelvin: Q | float) -> Q | float:
     """Pressure (Pa) of the vapour over water at ``kelvin`` (274 to 480 K)."""
     ranges.within("temperature", kelvin, 274, 480, "K", "Give kelvin, not degrees Celsius.")
-    return _saturated("P", "T", kelvin, 0)
+    return _each(_vapour_pressure_pa, kelvin)
 
 
 def latent_kj_per_kg(altitude_m: Q | float | None = None, *, hpa: Q | float | None = None) -> Q | float:
-    """Heat (kJ) that boils off one kg of water; ranges and errors of ``here_pa``."""
+    """Heat (kJ) that boils off one kg of water, by Clapeyron's equation from its vapour pressure and its
+    densities; ranges and errors of ``here_pa``."""
     pressure = here_pa(altitude_m, hpa)
-    return (_saturated("H", "P", pressure, 1) - _saturated("H", "P", pressure, 0)) / 1000
+    return _each(_latent_kj_per_kg, pressure)
 
 
-def _saturated(wanted: str, given: str, value: Q | float, quality: int) -> Q | float:
-    if isinstance(value, np.ndarray):  # CoolProp takes one dimension at most
-        flat = np.ascontiguousarray(value, dtype=np.float64).ravel()
-        found = PropsSI(wanted, given, flat, "Q", quality, "Water")
-        return np.asarray(found, dtype=np.float64).reshape(value.shape)
-    return _saturated_one(wanted, given, value, quality)
+def _each(of_one: Callable[[float], float], values: Q | float) -> Q | float:
+    if isinstance(values, np.ndarray):
+        return np.array([of_one(float(value)) for value in values.ravel()]).reshape(values.shape)
+    return of_one(values)
 
 
 @lru_cache(maxsize=8192)
-def _saturated_one(wanted: str, given: str, value: float, quality: int) -> float:
-    return float(PropsSI(wanted, given, value, "Q", quality, "Water"))
+def _boils_k(pressure: float) -> float:
+    return float(iapws.iapws95_Tsat(pressure))
+
+
+@lru_cache(maxsize=8192)
+def _vapour_pressure_pa(kelvin: float) -> float:
+    return float(iapws.iapws95_Psat(kelvin))
+
+
+@lru_cache(maxsize=8192)
+def _latent_kj_per_kg(pressure: float) -> float:
+    kelvin = _boils_k(pressure)
+    slope, _ = iapws.iapws95_dPsat_dT(kelvin)
+    growth = 1 / iapws.iapws95_rhog_sat(kelvin) - 1 / iapws.iapws95_rhol_sat(kelvin)
+    return float(kelvin * slope * growth / 1000)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from CoolProp.CoolProp import PropsSI
 
 from scheduler.physics import setpoint, water
 from tests.outside.set_points import BROWN_RISES_K, END_POINTS_F, FOOT_M, HANDBOOK_RISES_K, celsius
@@ -56,3 +57,12 @@ def test_jam_at_65_brix() -> None:
 def test_a_forecast_pressure_of_the_standard_is_the_standard_altitude() -> None:
     """ICAO: 1013.25 hPa at the sea is the standard atmosphere at every height."""
     assert water.station_hpa(1013.25, 300.0) == pytest.approx(water.pressure_pa(300.0) / 100)
+
+
+@pytest.mark.parametrize("altitude_m", [0, 300, 1500, 3000, 5000])
+def test_water_is_that_of_another_library(altitude_m: float) -> None:
+    """IAPWS-95 as computed by CoolProp, a reference library that the program itself does not use."""
+    pressure = water.pressure_pa(altitude_m)
+    assert water.boils_k(pressure) == pytest.approx(PropsSI("T", "P", pressure, "Q", 0, "Water"), abs=1e-3)
+    vapour, liquid = (PropsSI("H", "P", pressure, "Q", quality, "Water") for quality in (1, 0))
+    assert water.latent_kj_per_kg(altitude_m) == pytest.approx((vapour - liquid) / 1000, rel=1e-4)
