@@ -24,6 +24,8 @@ from scheduler.solve.settings import Clock
 
 REDUCE_EFFORT = 0.1
 """Deterministic seconds for each step of reducing a cut; undecided steps are not taken."""
+MOST_STEPS = 60
+"""Steps for one cut: counted, not timed, so that a seed repeats its plan."""
 ANYWHERE = -1
 """The ring of a kind of batch that may stand on any."""
 
@@ -123,9 +125,10 @@ def no_roomier(here: Presence, there: Presence) -> bool:
 def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     """The widest cut that can be proved from a work that was refuted."""
     kinds = Kinds(cards)
+    steps = iter(range(MOST_STEPS))
 
     def impossible(tried: DayWork) -> bool:
-        return not clock.over and refuted(kinds.cards, tried, REDUCE_EFFORT)
+        return not clock.over and next(steps, None) is not None and refuted(kinds.cards, tried, REDUCE_EFFORT)
 
     for fields in WIDTHS:
         stands = [kinds.kind(kinds.alike(m, fields)) for m in work.batches]
