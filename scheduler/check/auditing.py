@@ -86,9 +86,10 @@ CHECKS: tuple[Check, ...] = (
     store.each_order_has_its_line,
     store.jars_balance_day_by_day,
     store.jars_settle_before_they_ship,
-    # goals, header and totals, rules 36 to 38
+    # goals, header and totals, rules 36 to 39
     goals.goals_are_the_four_in_rank,
     goals.goals_have_the_values_of_the_rows,
+    goals.proofs_agree_with_themselves,
     header.the_header_is_that_of_the_situation,
     header.the_fresh_fruit_balances,
     header.the_habit_balances,

@@ -1,4 +1,4 @@
-"""Rule 36: the goals' values, from the rows of the plan and the scenario's prices."""
+"""Rules 36 and 39: the goals' values, from rows and prices, and what is said to be proved of them."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from scheduler.domain.fruit import Fruit, Grade
 
 GOALS = ("spoiled", "short", "money", "tidiness")
 TOLERANCE = 0.02 + 1e-9
+CLOSED = 1e-4
+LEAST_MONEY = 1000.0
 
 
 def goals_are_the_four_in_rank(case: Case) -> Iterator[Finding]:
@@ -30,6 +32,43 @@ def goals_have_the_values_of_the_rows(case: Case) -> Iterator[Finding]:
         value = values.get(goal.name)
         if value is not None and abs(goal.value - value) > TOLERANCE:
             yield Finding("goal-value", f"goal {goal.name}", f"{goal.value:.2f}", f"{value:.2f}")
+
+
+def proofs_agree_with_themselves(case: Case) -> Iterator[Finding]:
+    """Rule 39: bounds, slack, gaps and status as far as they can be checked without solving anything."""
+    for goal in case.plan.goals:
+        where = f"goal {goal.name}"
+        if goal.bound > goal.best + TOLERANCE:
+            yield Finding("goal-proof", where, f"bound {goal.bound:.2f}", f"at most best, {goal.best:.2f}")
+        if goal.value > goal.best + goal.slack + TOLERANCE:
+            allowed = f"at most best and slack, {goal.best + goal.slack:.2f}"
+            yield Finding("goal-proof", where, f"value {goal.value:.2f}", allowed)
+        if goal.slack < 0 or (goal.slack > TOLERANCE and abs(goal.best) < CLOSED):
+            yield Finding(
+                "goal-proof", where, f"slack {goal.slack:.2f}", "0 where the best is 0, else 0 or more"
+            )
+        open_by = abs(goal.best - goal.bound) - CLOSED * max(abs(goal.best), least_size(case, goal.name))
+        if goal.gap == 0 and open_by > TOLERANCE:
+            found = f"gap 0 with best {goal.best:.2f} and bound {goal.bound:.2f}"
+            yield Finding("goal-proof", where, found, "gap 0 only where they meet")
+    gaps = [goal.name for goal in case.plan.goals if goal.gap > 0]
+    if case.plan.status == "optimal" and gaps:
+        yield Finding("goal-proof", "status", f"optimal with a gap on {', '.join(gaps)}", "feasible")
+
+
+def least_size(case: Case, goal: str) -> float:
+    """What a goal's gap is measured against at least."""
+    if goal == "spoiled":
+        return max((fruit.kitchen_value for fruit in case.farm.scenario.fruits), default=1.0)
+    if goal != "money":
+        return 1.0
+    people = case.farm.people
+    pay = sum(
+        (shift.end - shift.start) * people[shift.person].pay / 60
+        + shift.overtime_minutes * people[shift.person].overtime_pay / 60
+        for shift in case.farm.scenario.shifts
+    )
+    return max(LEAST_MONEY, pay)
 
 
 def spoiled(case: Case) -> float:

@@ -72,7 +72,7 @@ def mixed(fruit: str, **kg: float) -> Change:
 
 def goal(name: str, value: float) -> Change:
     """Restate a goal, so that the plan is honest about what the break costs."""
-    return rows("goals", {"name": name}, value=value)
+    return rows("goals", {"name": name}, value=value, best=value, bound=value)
 
 
 def added(table: str, *new: Any) -> Change:

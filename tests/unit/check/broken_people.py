@@ -200,10 +200,19 @@ ORDER.add(
     added("orders", OrderLine("order 2", two_days.JAM, date(2026, 7, 9), 5, 0)),
 )
 
-# ---- goals, header and totals, rules 36 to 38 ----
+# ---- goals, header and totals, rules 36 to 39 ----
 
 for name, value in (("spoiled", 15.65), ("short", 5.0), ("money", 148.85), ("tidiness", 1.0)):
     ORDER.add("goal-value", f"{name} is not what the rows give", goal(name, value))
+for words, broken in (
+    ("the bound is better than the best", {"bound": 10.06}),
+    ("the value is outside best and slack", {"best": 9.5, "bound": 9.5}),
+    ("slack where the best is 0", {"best": 0.0, "bound": 0.0, "slack": 10.5}),
+    ("slack below 0", {"best": 11.0, "bound": 11.0, "slack": -0.5}),
+    ("a gap of 0 that is none", {"bound": 9.0}),
+):
+    ORDER.add("goal-proof", words, rows("goals", {"name": "short"}, **broken))
+ORDER.add("goal-proof", "optimal with a gap", rows("goals", {"name": "money"}, gap=0.1))
 ORDER.add("goal-value", "a goal is missing", dropped("goals", name="tidiness"))
 ORDER.add("goal-value", "goals out of rank", header(goals=two_days.PLAN.goals[::-1]))
 for values in (
