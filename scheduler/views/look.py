@@ -108,7 +108,7 @@ def stage_fill(kind: StageKind, colour: str, look: Look) -> Fill:
 
 def break_fill(look: Look) -> Fill:
     """A break of a shift."""
-    return Fill(look.paper, "x")
+    return Fill(look.paper, "|")
 
 
 def mixed(first: str, second: str, share: float) -> str:
@@ -167,7 +167,7 @@ def pattern(fill: Fill, look: Look) -> dict[str, Any]:
     return {
         "shape": fill.pattern,
         "fgcolor": ink_on(fill.colour),
-        "fgopacity": 0.32,
+        "fgopacity": 0.2,  # enough to tell fills apart, faint enough to read a number over it
         "size": 8,
         "solidity": 0.2,
         "bgcolor": fill.colour,

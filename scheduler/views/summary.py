@@ -30,9 +30,10 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         ),
         _table("Jars", tables.recipe_table(plan, scenario)),
         _orders(plan, situation),
-        _table("Goals, in their order (all better when lower)", tables.goal_table(plan)),
-        _bought(plan),
-        _table("The days", tables.load_table(plan).drop(columns="on stages", errors="ignore")),
+        _table("Goals, in their order (all better when lower)", tables.goal_table(plan, scenario)),
+        _note(words.tried(plan.timetables)),
+        _slack_used(plan, situation),
+        _table("The days", tables.load_table(plan).drop(columns="hours of work")),
         _table("To buy", tables.purchase_table(plan, scenario))
         if plan.purchases
         else _note("Nothing to buy: the dry store and its deliveries are enough."),
@@ -88,7 +89,7 @@ def _head(plan: Plan, situation: Situation) -> RenderableType:
     found = totals(plan)
     lines = Text()
     lines.append(f"{scenario.farm}, {plan.scenario}", style="bold green")
-    lines.append(f"  {words.day_span(dates[0], dates[-1])}, as of {words.day_name(plan.as_of)}\n")
+    lines.append(f"  {words.day_span(dates[0], dates[-1])}, planned from {words.day_name(plan.as_of)}\n")
     lines.append(
         f"{len(plan.batches)} batches, {words.jars(found.made)}, {words.kg(found.sold)} sold fresh, "
     )
@@ -116,10 +117,11 @@ def _orders(plan: Plan, situation: Situation) -> RenderableType:
     return _table("Orders with jars missing", frame[frame["jars missing"] > 0])
 
 
-def _bought(plan: Plan) -> RenderableType | None:
-    if not plan.bought:
+def _slack_used(plan: Plan, situation: Situation) -> RenderableType | None:
+    told = tables.slack_used(plan, situation.scenario)
+    if not told:
         return None
-    return Text("What the slack was used for:\n" + "\n".join(f"  • {line}" for line in plan.bought) + "\n")
+    return Text("What a goal gave up for the next:\n" + "\n".join(f"  • {line}" for line in told) + "\n")
 
 
 def _saving(plan: Plan) -> RenderableType:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from datetime import date
+from itertools import pairwise
 from typing import Any
 
 import pandas as pd
@@ -100,7 +101,7 @@ def work_table(plan: Plan, scenario: Scenario, day: date, person: str | None = N
     rows: list[tuple[int, int, str, str, str]] = []
     for s in plan.stages:
         if s.day == day and (person is None or person in s.people):
-            what = _batch_words(by_id[s.batch], plan, scenario) if s.batch else "fruit for the freezer"
+            what = _batch_words(by_id[s.batch], plan, scenario) if s.batch else ""
             rows.append((s.start, s.end, s.kind.value, what, ", ".join(s.people)))
     for shift in plan.shifts:
         if shift.day == day and person in (None, shift.person):
@@ -128,11 +129,16 @@ def _batch_words(batch: Batch, plan: Plan, scenario: Scenario) -> str:
 
 
 def load_table(plan: Plan) -> pd.DataFrame:
-    """One row per day on which anything is cooked, frozen or sold: how full the day is."""
+    """One row per day on which anything is cooked, frozen or sold: how full the day is.
+
+    Hours are of all people together. What is done on no day at all has no column.
+    """
     days = sorted({r.day for r in plan.lots} | {b.day for b in plan.batches} | {r.day for r in plan.freezer})
     rows = [_day_load(plan, day) for day in days]
     busy = [row for row in rows if any(row[what] for what in ("batches", "frozen kg", "sold kg", "people"))]
-    return pd.DataFrame(busy, columns=list(_day_load(plan, plan.as_of)))
+    frame = pd.DataFrame(busy, columns=list(_day_load(plan, plan.as_of)))
+    idle = [name for name in ("cooked kg", "frozen kg", "sold kg") if not frame[name].any()]
+    return frame.drop(columns=idle)
 
 
 def _day_load(plan: Plan, day: date) -> dict[str, Any]:
@@ -145,14 +151,14 @@ def _day_load(plan: Plan, day: date) -> dict[str, Any]:
         "day": words.day_name(day),
         "batches": len(batches),
         "jars": sum(b.jars for b in batches),
-        "cooked kg": round(sum(b.kg for b in batches), 1),
-        "frozen kg": round(sum(r.frozen for r in plan.freezer if r.day == day), 1),
-        "sold kg": round(sum(r.sold for r in plan.lots if r.day == day), 1),
+        "cooked kg": round(sum((b.kg for b in batches), 0.0), 1),
+        "frozen kg": round(sum((r.frozen for r in plan.freezer if r.day == day), 0.0), 1),
+        "sold kg": round(sum((r.sold for r in plan.lots if r.day == day), 0.0), 1),
         "people": len(shifts),
-        "at work": words.hours(present),
-        "on stages": words.hours(work),
+        "hours present": words.hours(present),
+        "hours of work": words.hours(work),
         "ends": words.clock(finish.ends) if finish else "",
-        "could end by": words.clock(finish.bound) if finish else "",
+        "earliest end": words.clock(finish.bound) if finish else "",
     }
 
 
@@ -234,11 +240,21 @@ def purchase_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     )
 
 
-def goal_table(plan: Plan) -> pd.DataFrame:
+def bought(plan: Plan, scenario: Scenario) -> str:
+    """What to buy of each good in all: ``sugar 20.2 kg, lemons 12``."""
+    amounts = {
+        good: sum(p.quantity for p in plan.purchases if p.good == good.name) for good in scenario.goods
+    }
+    return ", ".join(
+        f"{good.name} {words.quantity(amount, good.unit)}" for good, amount in amounts.items() if amount > 0
+    )
+
+
+def goal_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     """The goals in their order."""
 
     def amount(value: float, unit: str) -> str:
-        return words.goal_amount(value, unit, plan.currency)
+        return words.goal_amount(value, unit, scenario)
 
     return _frame(
         plan.goals,
@@ -248,18 +264,33 @@ def goal_table(plan: Plan) -> pd.DataFrame:
             "best reached": lambda g: amount(g.best, g.unit),
             "proved bound": lambda g: amount(g.bound, g.unit),
             "gap": lambda g: words.percent(g.gap),
-            "given up for the next": lambda g: amount(g.slack, g.unit),
+            "may give up": lambda g: amount(g.slack, g.unit),
         },
     )
 
 
 GOAL_WORDS = {
-    "spoiled": "value of fruit lost",
+    "spoiled": "value lost on fruit",
     "short": "jars missing from orders",
     "money": "money spent less orders paid",
     "tidiness": "recipes started",
 }
 """Each goal in plain words; all are better when lower."""
+
+
+def slack_used(plan: Plan, scenario: Scenario) -> list[str]:
+    """For each goal that may give something up for the next one: how much it did, and what that reached."""
+    told = []
+    for goal, after in pairwise(plan.goals):
+        if goal.slack > 0:
+            allowed = words.goal_amount(goal.slack, goal.unit, scenario)
+            used = words.goal_amount(max(0.0, goal.value - goal.best), goal.unit, scenario)
+            reached = words.goal_amount(after.value, after.unit, scenario)
+            told.append(
+                f"{GOAL_WORDS[goal.name]}: {used} above its best, of {allowed} allowed; "
+                f"{GOAL_WORDS[after.name]}: {reached}"
+            )
+    return told
 
 
 def saving_table(plan: Plan) -> pd.DataFrame:
@@ -272,6 +303,7 @@ def saving_table(plan: Plan) -> pd.DataFrame:
         ("  given up, kg", ours.given_up, habit.given_up, ".1f"),
         ("  spoiled, kg", ours.spoiled, habit.spoiled, ".1f"),
         ("  past its date in the freezer, kg", ours.discarded, habit.discarded, ".1f"),
+        ("left in the chiller, kg", ours.left, habit.left, ".1f"),
         ("sold, kg", ours.sold, habit.sold, ".1f"),
         ("cooked fresh, kg", ours.cooked, habit.cooked, ".1f"),
         ("frozen, kg", ours.frozen, habit.frozen, ".1f"),

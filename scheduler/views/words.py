@@ -6,7 +6,7 @@ from datetime import date
 
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Plan
+from scheduler.plan import Batch, Plan, Timetables
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -14,7 +14,7 @@ _SIGNS = {"EUR": "€", "GBP": "£", "USD": "$"}
 
 STATUS = {
     "optimal": "proved: no plan is better on the goals, in their order",
-    "feasible": "good, not proved: a better plan may exist, by no more than the gaps below",
+    "feasible": "the best found, not proved: a better plan may exist, by no more than the gaps below",
 }
 
 CAUTIONS = (
@@ -43,8 +43,9 @@ def two_lines(day: date) -> str:
 
 
 def day_span(first: date, last: date) -> str:
-    """``6 Jul to 12 Jul 2026``."""
-    return f"{first.day} {_MONTHS[first.month - 1]} to {last.day} {_MONTHS[last.month - 1]} {last.year}"
+    """``6 Jul to 12 Jul 2026``; a span over New Year names both years."""
+    year = "" if first.year == last.year else f" {first.year}"
+    return f"{first.day} {_MONTHS[first.month - 1]}{year} to {last.day} {_MONTHS[last.month - 1]} {last.year}"
 
 
 def kg(mass: float) -> str:
@@ -66,8 +67,9 @@ def hours(minutes: float) -> str:
 
 
 def quantity(amount: float, unit: str) -> str:
-    """An amount of a good without needless decimals: ``12.5 kg``, ``300 jars``."""
-    return f"{amount:,.1f}".removesuffix(".0") + f" {unit}"
+    """An amount without needless decimals: ``12.5 kg``, ``300 jars``; goods sold by ``each`` have no unit."""
+    number = f"{amount:,.1f}".removesuffix(".0")
+    return number if unit in {"", "each"} else f"{number} {unit}"
 
 
 def percent(share: float) -> str:
@@ -75,11 +77,24 @@ def percent(share: float) -> str:
     return f"{100 * share:.2f} %" if 0 < abs(share) < 0.01 else f"{100 * share:.1f} %"
 
 
-def goal_amount(value: float, unit: str, currency: str) -> str:
-    """A goal's value in its unit; money gets the currency's sign."""
-    if unit in {currency, "money"}:
-        return money(value, currency)
-    return quantity(value, unit)
+def weighted(scenario: Scenario) -> bool:
+    """Whether a missing jar counts more in one order than in another."""
+    return any(order.weight != 1 for order in scenario.orders)
+
+
+def goal_amount(value: float, unit: str, scenario: Scenario) -> str:
+    """A goal's value in its unit: money with its sign, jars ``weighted`` where orders have weights."""
+    if unit == scenario.currency:
+        return money(value, scenario.currency)
+    return quantity(value, f"weighted {unit}" if unit == "jars" and weighted(scenario) else unit)
+
+
+def tried(timetables: Timetables) -> str:
+    """How many different day timetables were tried, and how they fared."""
+    return (
+        f"Timetables of a day that were tried: {timetables.placed:,} fit, {timetables.refuted:,} proved "
+        f"impossible, {timetables.undecided:,} left undecided and avoided."
+    )
 
 
 def recipe_letters(recipe: Recipe, scenario: Scenario) -> str:

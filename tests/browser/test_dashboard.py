@@ -33,7 +33,7 @@ HERE = {"127.0.0.1", "localhost", ""}
 PATIENCE = 180_000
 """Milliseconds; a plan and a busy machine take their time."""
 
-CHARTED = ("This week", "Cook calendar", "Who does what", "Freezer", "Fruit", "Orders and store")
+CHARTED = ("Overview", "Cook calendar", "Who does what", "Freezer", "Fruit", "Orders and store")
 PAGES = (*CHARTED, "Scenario")
 
 
@@ -161,7 +161,7 @@ def test_every_page_is_sound(browser: Browser, planned: str, width: int, scheme:
     for title in PAGES:
         watched.go(title)
         heading = {
-            "This week": "Kilbrack",
+            "Overview": "Kilbrack",
             "Fruit": "What happens to each fruit",
             "Scenario": "What was read",
         }

@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from scheduler.check import audit
+from scheduler.domain.scenario import Scenario
 from scheduler.intake import read_scenario
 from scheduler.plan import Plan
 from scheduler.views import words
@@ -46,12 +47,12 @@ def until(wanted: Callable[[], bool], what: str) -> None:
         time.sleep(0.1)
 
 
-def goals_stand_there(page: Page, plan: Plan) -> None:
+def goals_stand_there(page: Page, plan: Plan, scenario: Scenario) -> None:
     """Every goal with its value and gap in the chart, and its bound where the pointer rests on it."""
     chart = page.locator(".js-plotly-plot").first
     told = []
     for goal in plan.goals:
-        value = words.goal_amount(goal.value, goal.unit, plan.currency)
+        value = words.goal_amount(goal.value, goal.unit, scenario)
         gap = f"gap {words.percent(goal.gap)}" if goal.gap > 0 else "proved best"
         told += [f"{GOAL_WORDS[goal.name]} {value}", gap]
     expect(chart.locator(".annotation-text")).to_have_text(told, timeout=PATIENCE)
@@ -62,7 +63,7 @@ def goals_stand_there(page: Page, plan: Plan) -> None:
         place = dots.nth(3 * row + 2).bounding_box()
         assert place is not None
         page.mouse.move(place["x"] + place["width"] / 2, place["y"] + place["height"] / 2)
-        bound = words.goal_amount(goal.bound, goal.unit, plan.currency)
+        bound = words.goal_amount(goal.bound, goal.unit, scenario)
         expect(chart.locator(".hoverlayer")).to_contain_text(
             f"never below {bound}gap {words.percent(goal.gap)}"
         )
@@ -89,8 +90,8 @@ def test_stop_shows_the_plan_so_far_and_ends_the_planner(
     # The whole search proves the last goal: it was stopped if that stands unproved.
     assert plan.status == "feasible"
     assert plan.goals[-1].gap > 0
-    expect(page.get_by_text("Good, not proved").first).to_be_visible()
-    goals_stand_there(page, plan)
+    expect(page.get_by_text("The best found, not proved").first).to_be_visible()
+    goals_stand_there(page, plan, situation.scenario)
     assert page.get_by_test_id("stException").count() == 0
     assert watched.faults == []
     watched.context.close()

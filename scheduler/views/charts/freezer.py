@@ -12,6 +12,8 @@ from scheduler.views import words
 from scheduler.views.look import Look, dress, fruit_fill, ink_on, pattern
 
 _HEIGHT = 330
+_FEW = 14
+"""Days that have room for a letter in each bar."""
 
 
 def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
@@ -28,7 +30,7 @@ def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
 
 
 def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
-    """kg frozen (up) and thawed (down) on each day; the dashed line is what it freezes in a day."""
+    """kg frozen (up) and thawed (down) on each day; the dashed line is the most it freezes in a day."""
     figure = go.Figure()
     days = scenario.dates()
     for fruit in scenario.fruits:
@@ -38,10 +40,11 @@ def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
             _stack(figure, into, fruit.name, "frozen", scenario, look)
         if any(out):
             _stack(figure, out, fruit.name, "thawed", scenario, look)
-    most = scenario.kitchen.freezer.freeze_kg_per_day
-    _limit(figure, most, f"freezes {words.kg(most)} a day at most", look)
-    deepest = max([0.0, *_sums(plan, days, "thawed")])
-    top = max([most, *_sums(plan, days, "frozen")])
+    deepest, top = (max([0.0, *_sums(plan, days, what)]) for what in ("thawed", "frozen"))
+    if top > 0:  # where nothing is frozen the limit would only push the thawed bars aside
+        most = scenario.kitchen.freezer.freeze_kg_per_day
+        _limit(figure, most, f"freezes {words.kg(most)} a day at most", look)
+        top = max(most, top)
     figure.add_hline(y=0, line={"color": look.faint, "width": 1})
     return _days(dress(figure, look, _HEIGHT), days, [-deepest * 1.1, top * 1.2])
 
@@ -68,7 +71,7 @@ def _stack(
         f"{words.day_name(day)}<br><b>{known.letter} {fruit}</b>: {words.kg(abs(value))} {verb}"
         for day, value in zip(days, values, strict=True)
     ]
-    few = len(days) <= 14
+    few = len(days) <= _FEW
     figure.add_trace(
         go.Bar(
             x=list(days),
@@ -107,17 +110,21 @@ def _limit(figure: go.Figure, level: float, text: str, look: Look) -> None:
 
 
 def _days(figure: go.Figure, days: tuple[date, ...], span: list[float]) -> go.Figure:
-    figure.update_layout(barmode="relative")
+    # A season's bars are a few pixels wide on a phone: gaps between them would only flicker.
+    figure.update_layout(barmode="relative", bargap=0.28 if len(days) <= _FEW else 0)
     figure.update_yaxes(range=span, ticksuffix=" kg")
     figure.update_xaxes(
-        showgrid=False, tickvals=(named := _named(days)), ticktext=[words.two_lines(day) for day in named]
+        showgrid=False,
+        ticklabelstandoff=6,
+        tickvals=(named := _named(days)),
+        ticktext=[words.two_lines(day) for day in named],
     )
     return figure
 
 
 def _named(days: tuple[date, ...]) -> list[date]:
     """The days whose names fit below an axis on a phone: seven at most."""
-    if len(days) <= 14:
+    if len(days) <= _FEW:
         return list(days[:: 1 if len(days) <= 7 else 2])
     mondays = [day for day in days if day.weekday() == 0]
     return mondays[:: max(1, -(-len(mondays) // 6))]

@@ -32,11 +32,17 @@ def fates_by_fruit(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         came = words.kg(float(totals.iloc[row]))
         title = f"<b>{scenario.fruit(str(name)).letter} {name}</b>  {came} came in"
         figure.add_annotation(
-            x=0, y=row - 0.36, text=title, showarrow=False, xanchor="left", yanchor="middle"
+            x=0,
+            y=row - 0.36,
+            text=title,
+            showarrow=False,
+            xanchor="left",
+            yanchor="middle",
+            bgcolor=look.paper,
         )
     figure.update_layout(
         barmode="stack",
-        uniformtext={"mode": "hide", "minsize": 9},
+        uniformtext={"mode": "hide", "minsize": 11},
         margin={"l": 16, "r": 24, "t": 6, "b": 30},
     )
     figure.update_traces(width=0.46)
@@ -60,12 +66,13 @@ def fruit_by_day(plan: Plan, scenario: Scenario, fruit: str, look: Look) -> go.F
             figure.add_trace(_bar(fate, values, hover, look, {"x": list(range(len(days))), "y": values}))
     dress(figure, look, 330)
     step = max(1, -(-len(days) // 7))
-    figure.update_layout(barmode="stack", uniformtext={"mode": "hide", "minsize": 9})
+    figure.update_layout(barmode="stack", uniformtext={"mode": "hide", "minsize": 11})
     figure.update_yaxes(ticksuffix=" kg", rangemode="tozero", nticks=6)
     figure.update_xaxes(
         tickvals=list(range(0, len(days), step)),
         ticktext=[words.two_lines(day) for day in days[::step]],
         showgrid=False,
+        zeroline=False,
     )
     return figure
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import plotly.graph_objects as go
 
+from scheduler.domain.scenario import Scenario
 from scheduler.plan import Goal, Plan
 from scheduler.views import tables, words
 from scheduler.views.look import Look, dress
@@ -11,13 +12,13 @@ from scheduler.views.look import Look, dress
 _ROW = 84
 
 
-def goals(plan: Plan, look: Look) -> go.Figure:
+def goals(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
     """One row per goal on a scale of its own: bar = proved bound, ring = best reached, dot = in this plan."""
     figure = go.Figure()
     for row, goal in enumerate(plan.goals):
         low, high = _scale(goal)
         at = {name: (getattr(goal, name) - low) / (high - low) for name in ("bound", "best", "value")}
-        hover = _hover(goal, plan.currency)
+        hover = _hover(goal, scenario)
         figure.add_trace(
             go.Scatter(
                 x=[at["bound"], at["value"]],
@@ -43,7 +44,7 @@ def goals(plan: Plan, look: Look) -> go.Figure:
             )
         )
         title = tables.GOAL_WORDS.get(goal.name, goal.name)
-        title = f"<b>{title}</b>  {words.goal_amount(goal.value, goal.unit, plan.currency)}"
+        title = f"<b>{title}</b>  {words.goal_amount(goal.value, goal.unit, scenario)}"
         figure.add_annotation(x=0, xref="paper", y=row - 0.36, xanchor="left", showarrow=False, text=title)
         figure.add_annotation(
             x=1,
@@ -73,12 +74,12 @@ def _scale(goal: Goal) -> tuple[float, float]:
     return min(values) - 0.5 * spread, max(values) + 0.5 * spread
 
 
-def _hover(goal: Goal, currency: str) -> str:
+def _hover(goal: Goal, scenario: Scenario) -> str:
     def amount(value: float) -> str:
-        return words.goal_amount(value, goal.unit, currency)
+        return words.goal_amount(value, goal.unit, scenario)
 
     return (
         f"<b>{tables.GOAL_WORDS.get(goal.name, goal.name)}</b><br>in this plan {amount(goal.value)}<br>"
         f"best reached {amount(goal.best)}<br>proved: never below {amount(goal.bound)}<br>"
-        f"gap {words.percent(goal.gap)}; given up for the next goal: {amount(goal.slack)}"
+        f"gap {words.percent(goal.gap)}; may give up for the next goal: {amount(goal.slack)}"
     )

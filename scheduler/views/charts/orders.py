@@ -29,7 +29,10 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
                 x=values,
                 y=list(range(len(lines))),
                 width=0.4,
-                customdata=[f"{o.order}: {words.jars(v)} {name}" for o, v in zip(lines, values, strict=True)],
+                customdata=[
+                    f"{o.order}, {o.recipe}: {words.jars(v)} {name}"
+                    for o, v in zip(lines, values, strict=True)
+                ],
                 hovertemplate="%{customdata}<extra></extra>",
                 text=[str(v) if v else "" for v in values],
                 textposition="inside",
@@ -53,6 +56,7 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
             xanchor="left",
             yanchor="middle",
             text=f"<b>{words.day_name(line.due)}</b>  {letters} for {who}",
+            bgcolor=look.paper,
         )
     dress(figure, look, len(lines) * _ROW + 48)
     figure.update_layout(barmode="stack", margin={"l": 16, "r": 24, "t": 6, "b": 30})

@@ -35,6 +35,7 @@ def show(shown: Shown) -> None:
         figure = charts.day_by_ring(shown.ready, shown.scenario, chosen[0], shown.look)
     st.html(charts.fruit_key(shown.ready, shown.scenario, shown.look, patterned=False))
     st.html(charts.stage_key(shown.look, ON_THE_RING + AFTER_THE_RING))
+    st.caption("Above each batch: the letters of its fruit, the most first, and its jars.")
     table = tables.batch_table(shown.ready, shown.scenario, chosen)
     alt = f"{len(table)} batches on their rings, {words.day_name(chosen[0])} to {words.day_name(chosen[-1])}"
     parts.chart(figure, f"calendar-{span}", alt, table, "The batches")

@@ -17,18 +17,22 @@ def show(shown: Shown) -> None:
         parts.note("The freezer is empty, and nothing is frozen in this plan.")
         return
     last = scenario.dates()[-1]
+    frozen, thawed, gone = (
+        sum(getattr(row, what) for row in plan.freezer) for what in ("frozen", "thawed", "discarded")
+    )
     ends = sum(row.left for row in plan.freezer if row.day == last)
     begins = sum(row.opening for row in plan.freezer if row.day == scenario.dates()[0])
     parts.cards(
         [
             (words.kg(begins), "in it at the start", "", ""),
+            (words.kg(frozen), "frozen", "", ""),
+            (words.kg(thawed), "thawed and cooked", "", ""),
+            *([(words.kg(gone), "past its date, thrown away", "", "bad")] if gone >= 0.05 else []),
             (words.kg(ends), "in it at the end", "", ""),
-            (words.kg(sum(row.frozen for row in plan.freezer)), "frozen", "", ""),
-            (words.kg(sum(row.thawed for row in plan.freezer)), "thawed and cooked", "", ""),
         ]
     )
     st.subheader("Draw-down")
-    st.caption("kg as prepared at the end of each day.")
+    st.caption("kg as prepared, at the end of each day.")
     st.html(charts.fruit_key(plan, scenario, shown.look))
     table = tables.freezer_table(plan)
     figure = charts.freezer_level(plan, scenario, shown.look)
@@ -36,7 +40,7 @@ def show(shown: Shown) -> None:
         figure, "level", "Freezer level by fruit and day against its room", table, "Every lot and day"
     )
     st.subheader("In and out")
-    st.caption("Above the line: frozen that day. Below it: thawed.")
+    st.caption("kg as prepared. Above the line: frozen that day. Below it: thawed that day.")
     moves = table[(table["frozen kg"] > 0) | (table["thawed kg"] > 0) | (table["past its date kg"] > 0)]
     parts.chart(
         charts.freezing_per_day(plan, scenario, shown.look),

@@ -6,27 +6,28 @@ from pathlib import Path
 
 import streamlit as st
 
+from scheduler.domain.scenario import Scenario
 from scheduler.views import words
 from scheduler.views.dashboard import parts, runs
 
 STAGES = {
     "habit": "Habit's plan, the one to beat",
-    "spoiled": "Least value of fruit lost",
+    "spoiled": "Least value lost on fruit",
     "short": "Fewest jars missing from orders",
-    "money": "Least money spent",
+    "money": "Least money spent, less orders paid",
     "tidiness": "Fewest recipes started",
     "polish": "Earlier finishes, day by day",
 }
 
 
-def progress(home: Path, input_hash: str, currency: str, where: str) -> None:
+def progress(home: Path, input_hash: str, scenario: Scenario, where: str) -> None:
     """Draw the run of ``input_hash``; ``where`` is "sidebar" (a bar and Stop) or "page" (every stage)."""
     draw = _sidebar if where == "sidebar" else _page
-    draw(home, input_hash, currency)
+    draw(home, input_hash, scenario)
 
 
 @st.fragment(run_every=1.0)
-def _sidebar(home: Path, input_hash: str, currency: str) -> None:
+def _sidebar(home: Path, input_hash: str, _: Scenario) -> None:
     run = _running(home, input_hash)
     stage = STAGES.get(run.steps[-1].stage, run.steps[-1].stage) if run.steps else "Reading the scenario"
     share = min(1.0, run.elapsed / run.asked_seconds) if run.asked_seconds else 0.0
@@ -39,13 +40,13 @@ def _sidebar(home: Path, input_hash: str, currency: str) -> None:
 
 
 @st.fragment(run_every=1.0)
-def _page(home: Path, input_hash: str, currency: str) -> None:
+def _page(home: Path, input_hash: str, scenario: Scenario) -> None:
     run = _running(home, input_hash)
     latest = {step.stage: step for step in run.steps}
     now = run.steps[-1].stage if run.steps else ""
     st.subheader("Planning")
     parts.rows(
-        (_mark(stage, now, latest), title, _numbers(latest.get(stage), currency))
+        (_mark(stage, now, latest), title, _numbers(latest.get(stage), scenario))
         for stage, title in STAGES.items()
     )
 
@@ -64,14 +65,14 @@ def _mark(stage: str, now: str, latest: dict[str, runs.Step]) -> str:
     return "done" if stage in latest else "to come"
 
 
-def _numbers(step: runs.Step | None, currency: str) -> str:
+def _numbers(step: runs.Step | None, scenario: Scenario) -> str:
     if step is None:
         return ""
     told = []
     if step.value is not None:
-        told.append(f"best so far {words.goal_amount(step.value, step.unit, currency)}")
+        told.append(f"best so far {words.goal_amount(step.value, step.unit, scenario)}")
     if step.bound is not None:
-        told.append(f"cannot be below {words.goal_amount(step.bound, step.unit, currency)}")
+        told.append(f"cannot be below {words.goal_amount(step.bound, step.unit, scenario)}")
     if step.gap is not None:
         told.append(f"gap {words.percent(step.gap)}")
     if step.message:

@@ -30,7 +30,7 @@ ELSEWHERE = "another folder …"
 SECONDS = (10, 30, 60, 120, 300, 600)
 
 PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
-    ("This week", "week", "The headline numbers and what the plan saves", week.show),
+    ("Overview", "week", "The headline numbers beside those of habit", week.show),
     ("Cook calendar", "calendar", "Batches on their rings", calendar.show),
     ("Who does what", "people", "Everybody's day", people.show),
     ("Freezer", "freezer", "The draw-down of the freezer", freezer.show),
@@ -137,7 +137,7 @@ def _plan_controls(shown: Shown) -> None:
     """How long, and Plan; or, while it works, how far it is, and Stop."""
     hash_ = shown.situation.input_hash
     if shown.run.state == "running":
-        live.progress(shown.home, hash_, shown.scenario.currency, "sidebar")
+        live.progress(shown.home, hash_, shown.scenario, "sidebar")
         return
     seconds = st.select_slider("Seconds to plan, at most", SECONDS, value=60, key="seconds")
     if st.button("Plan again" if shown.plan else "Plan", type="primary", width="stretch", key="plan"):
@@ -155,7 +155,7 @@ def _plan_controls(shown: Shown) -> None:
 def _news(shown: Shown) -> None:
     """A run at work, or how the last one failed, above every page."""
     if shown.run.state == "running":
-        live.progress(shown.home, shown.situation.input_hash, shown.scenario.currency, "page")
+        live.progress(shown.home, shown.situation.input_hash, shown.scenario, "page")
     elif shown.run.state == "failed":
         kept = "The plan below is the one before." if shown.plan else "There is no plan to show."
         parts.note("Planning ended without a plan. " + kept, shown.run.said, "bad")

@@ -19,11 +19,13 @@ def show(shown: Shown) -> None:
         parts.note("Nothing to buy: the dry store and its deliveries are enough.", tone="good")
     else:
         total = words.money(sum(p.cost for p in plan.purchases), plan.currency)
-        st.caption(f"The last day to order stands first. {total} in all.")
+        st.caption(
+            f"In all {tables.bought(plan, scenario)}: {total}. Each line begins with the last day to order."
+        )
         parts.rows(
             (
                 f"by {row['last day to order']}",
-                f"{row['good']}, {row['quantity']}",
+                f"{row['good']}: {row['quantity']}",
                 f"needed on the morning of {row['needed on the morning of']}; {row['cost']}",
             )
             for _, row in buys.iterrows()
@@ -34,12 +36,13 @@ def show(shown: Shown) -> None:
         parts.note("No orders fall due in these days.")
     else:
         if missing:
-            parts.note(f"{words.jars(missing)} not filled. Tell these customers early.", tone="bad")
+            parts.note(f"{words.jars(missing)} missing from orders. Tell these customers early.", tone="bad")
+            st.caption("Plain: jars filled by the due day. Hatched: jars missing.")
         else:
-            parts.note("All orders are filled.", tone="good")
+            parts.note(f"All {len(plan.orders)} orders are filled.", tone="good")
         figure = charts.jars_by_order(plan, scenario, shown.look)
         parts.chart(
             figure, "orders", "Jars filled and missing of each order", tables.order_table(plan, scenario)
         )
     st.subheader("Jars of each recipe")
-    parts.grid(tables.recipe_table(plan, scenario))
+    parts.plain(tables.recipe_table(plan, scenario))

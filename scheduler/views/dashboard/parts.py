@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 from html import escape
+from typing import Any, Literal
 
 import pandas as pd
 import plotly.graph_objects as go
@@ -14,6 +15,9 @@ from scheduler.errors import Fault
 from scheduler.views import words
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.look import Look
+
+WHOLE = 31
+"""Rows up to which a table is shown whole instead of scrolling inside the page."""
 
 STYLE = """<style>
 .block-container{max-width:1180px;padding-top:3.6rem}
@@ -34,6 +38,15 @@ STYLE = """<style>
  border-radius:0 6px 6px 0;
  margin:.3rem 0}
 .m-note.bad{border-color:var(--m-berry)}.m-note.good{border-color:var(--m-leaf)}
+.m-wide{overflow-x:auto;margin:.2rem 0 .6rem}
+.m-wide table{border-collapse:collapse;font-size:.88rem;line-height:1.3}
+.m-wide th,.m-wide td{border:0;border-bottom:1px solid var(--m-line);padding:.4rem .9rem .4rem 0;
+ text-align:left;vertical-align:top;font-weight:400}
+.m-wide th{color:var(--m-faint);vertical-align:bottom}
+.m-wide .n{text-align:right;font-variant-numeric:tabular-nums}
+.m-wide tr>:first-child{position:sticky;left:0;background:var(--m-paper)}
+@media (max-width:640px){.m-wide th,.m-wide td{padding-right:.6rem}}
+[data-testid="stCaptionContainer"],[data-testid="stCaptionContainer"] p{color:var(--m-faint);opacity:1}
 .m-note p{margin:0 0 .25rem}.m-note ul{margin:.2rem 0 0;padding-left:1.1rem}
 </style>"""
 
@@ -41,6 +54,7 @@ STYLE = """<style>
 def wear(look: Look) -> None:
     """Put the look's colours where the style sheet finds them."""
     colours = {
+        "paper": look.paper,
         "line": look.line,
         "card": look.card,
         "faint": look.faint,
@@ -98,7 +112,35 @@ def grid(table: pd.DataFrame) -> None:
     decimals = {
         name: st.column_config.NumberColumn(format="%.1f") for name in table.select_dtypes("float").columns
     }
-    st.dataframe(table, hide_index=True, column_config=decimals)
+    height: Literal["content", "auto"] = "content" if len(table) <= WHOLE else "auto"
+    st.dataframe(table, hide_index=True, column_config=decimals, height=height)
+
+
+def plain(table: pd.DataFrame) -> None:
+    """A table that is read, not searched: long words wrap, the first column stays in sight on a phone."""
+    number = [_is_number(table[name]) for name in table.columns]
+
+    def row(cells: Iterable[object], tag: str) -> str:
+        made = (
+            f"<{tag}{' class=n' if right else ''}>{escape(str(cell))}</{tag}>"
+            for cell, right in zip(cells, number, strict=True)
+        )
+        return f"<tr>{''.join(made)}</tr>"
+
+    # A day keeps to one line.
+    body = "".join(row(map(_short_whole, cells), "td") for cells in table.itertuples(index=False))
+    head = row(table.columns, "th")
+    st.html(f'<div class="m-wide"><table><thead>{head}</thead><tbody>{body}</tbody></table></div>')
+
+
+def _short_whole(cell: object) -> str:
+    text = str(cell)
+    return text.replace(" ", "\u00a0") if len(text) <= len("Wed 30 Sep") else text
+
+
+def _is_number(column: pd.Series[Any]) -> bool:
+    """Whether a column holds numbers, hours or nothing: what stands to the right."""
+    return all(str(cell).lstrip("+-−")[:1] in set("0123456789") | {""} for cell in column)
 
 
 def choose_day(days: Sequence[date], key: str, label: str = "Day") -> date | None:
@@ -145,5 +187,8 @@ def no_plan_yet(shown: Shown, title: str, what: str) -> None:
     else:
         note(
             f"No plan yet for {shown.scenario.name} as its files are now.",
-            [f"Press Plan, and {what[0].lower()}{what[1:]} will stand here."],
+            [
+                f"Press Plan, and {what[0].lower()}{what[1:]} will stand here.",
+                "On a phone, Plan is behind » at the top.",
+            ],
         )

@@ -6,6 +6,7 @@ import pandas as pd
 import streamlit as st
 
 from scheduler.domain.scenario import Scenario
+from scheduler.domain.trade import Good
 from scheduler.views import words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
@@ -33,12 +34,16 @@ def show(shown: Shown) -> None:
     )
     for heading, table in _tables(scenario).items():
         with st.expander(f"{heading} ({len(table)})"):
-            parts.grid(table)
+            if table.empty:
+                st.caption("None in this scenario.")
+            else:
+                parts.grid(table)
 
 
 def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
     """Everything that was read, a table for each kind."""
-    kitchen = scenario.kitchen
+    kitchen, per_kg = scenario.kitchen, f"{scenario.currency} per kg"
+    units = {good.name: good.unit for good in scenario.goods}
     return {
         "Fruit": pd.DataFrame(
             {
@@ -46,8 +51,8 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "fruit": f.name,
                 "solids %": 100 * f.solids,
                 "trimmed %": 100 * f.preparation_loss,
-                "value sold": f.table_value,
-                "value in the kitchen": f.kitchen_value,
+                f"worth in punnets, {per_kg}": f.table_value,
+                f"worth in the kitchen, {per_kg}": f.kitchen_value,
             }
             for f in scenario.fruits
         ),
@@ -55,10 +60,10 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
             {
                 "recipe": r.name,
                 "fruit": words.recipe_letters(r, scenario),
-                "sugar kg per kg": r.sugar_per_kg,
+                "sugar kg per kg of fruit": r.sugar_per_kg,
                 "solids in the jar %": 100 * r.final_solids,
-                "jar kg": f"{r.jar_kg:.3f}",
-                "on hand": r.jars_on_hand,
+                "net g a jar": round(1000 * r.jar_kg),
+                "jars on hand": r.jars_on_hand,
                 "most jars": r.most_jars,
             }
             for r in scenario.recipes
@@ -74,6 +79,10 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
         "Picks": pd.DataFrame(
             {"day": words.day_name(p.day), "fruit": p.fruit, "grade": p.grade.value, "kg": p.kg}
             for p in scenario.picks
+        ),
+        "Punnets": pd.DataFrame(
+            {"day": words.day_name(p.day), "fruit": p.fruit, "sold at most kg": p.kg}
+            for p in scenario.punnets
         ),
         "Lots on hand": pd.DataFrame(
             {
@@ -110,6 +119,8 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "for": o.customer,
                 "recipe": o.recipe,
                 "jars": o.jars,
+                "price a jar": words.money(o.price, scenario.currency),
+                "weight": o.weight,
             }
             for o in scenario.orders
         ),
@@ -117,9 +128,23 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
             {
                 "good": g.name,
                 "on hand": words.quantity(g.on_hand, g.unit),
-                "price": words.money(g.price, scenario.currency),
+                "price": _price(g, scenario.currency),
                 "days to arrive": g.lead_days,
             }
             for g in scenario.goods
         ),
+        "Deliveries": pd.DataFrame(
+            {
+                "day": words.day_name(d.day),
+                "good": d.good,
+                "quantity": words.quantity(d.quantity, units[d.good]),
+            }
+            for d in scenario.deliveries
+        ),
     }
+
+
+def _price(good: Good, currency: str) -> str:
+    """``€0.38 each``, ``€0.025 per g``."""
+    amount = words.money(good.price, currency, 2 if good.price == round(good.price, 2) else 3)
+    return f"{amount} each" if good.unit == "each" else f"{amount} per {good.unit}"

@@ -1,4 +1,4 @@
-"""Page "This week": the headline numbers, the saving against habit, the goals and the cautions."""
+"""Page "Overview": the headline numbers, what differs from habit, the goals and the cautions."""
 
 from __future__ import annotations
 
@@ -15,6 +15,10 @@ _GOALS_READ = (
     "Each line has a scale of its own and is better to the left. Upright bar: no plan can be below it. "
     "Ring: the best reached. Dot: in this plan, after giving up a little for the next goal."
 )
+_GOALS_MEAN = (
+    "Value lost on fruit counts what is given up, spoiled, past its date, left over with no use, and table "
+    "fruit that is not sold fresh. A start is a recipe on a day."
+)
 
 
 def show(shown: Shown) -> None:
@@ -23,61 +27,96 @@ def show(shown: Shown) -> None:
     dates = scenario.dates()
     st.header(f"{scenario.farm}, {words.day_span(dates[0], dates[-1])}")
     how = words.STATUS[plan.status]
-    st.caption(f"{scenario.name}, as of {words.day_name(plan.as_of)}. {how[0].upper()}{how[1:]}.")
+    st.caption(f"{scenario.name}, planned from {words.day_name(plan.as_of)}. {how[0].upper()}{how[1:]}.")
     parts.cards(_headlines(totals(plan), plan.habit))
     if plan.habit is not None:
-        st.subheader("What the plan saves against habit")
+        st.subheader("Beside habit")
         st.caption(
             "Habit: oldest fruit first, biggest pan first, freeze the rest until the freezer is full, "
             "under the same rules."
         )
-        parts.note(_saved(totals(plan), plan.habit), tone="good")
+        parts.note(difference(totals(plan), plan.habit), tone=_tone(totals(plan), plan.habit))
         with st.expander("Both plans side by side"):
-            parts.grid(tables.saving_table(plan))
+            parts.plain(tables.saving_table(plan))
     st.subheader("Goals, in their order")
     st.caption(_GOALS_READ)
-    parts.chart(
-        charts.goals(plan, shown.look), "goals", "Value, best and bound of each goal", tables.goal_table(plan)
-    )
-    if plan.bought:
-        parts.note("What the slack was used for", plan.bought, "good")
+    table = tables.goal_table(plan, scenario)
+    figure = charts.goals(plan, scenario, shown.look)
+    parts.chart(figure, "goals", "Value, best and bound of each goal", table)
+    st.caption(" ".join([_GOALS_MEAN, *_asides(shown), words.tried(plan.timetables)]))
+    if told := tables.slack_used(plan, scenario):
+        parts.note("What a goal gave up for the next", told)
     st.subheader("The days")
-    parts.grid(tables.load_table(plan))
+    parts.plain(tables.load_table(plan))
+    st.caption(
+        "Hours are of all people together. Earliest end: no timetable of the same work that day ends sooner."
+    )
     parts.take_care()
 
 
-def _headlines(found: Totals, habit: Totals | None) -> list[tuple[str, str, str, str]]:
-    """Each number with its difference from habit; less is better for the first and third."""
+def _asides(shown: Shown) -> list[str]:
+    """What a reader must know of this plan's jars and money."""
+    plan = shown.ready
+    told = []
+    if words.weighted(shown.scenario):
+        missing = words.jars(totals(plan).short)
+        told.append(
+            f"Weighted jars: each jar missing counts as often as its order's weight says ({missing})."
+        )
+    if any(goal.name == "money" and goal.value < 0 for goal in plan.goals):
+        told.append("Money with a minus: the orders pay more than is spent.")
+    return told
 
-    def beside(of: Callable[[Totals], float], unit: str, better: int) -> tuple[str, str]:
+
+def _headlines(found: Totals, habit: Totals | None) -> list[tuple[str, str, str, str]]:
+    """Each number with its difference from habit. Fewer jars are not worse where no order wants them."""
+
+    def beside(of: Callable[[Totals], float], unit: str, better: int = 0) -> tuple[str, str]:
         return _against(of(found), of(habit), unit, better) if habit else ("", "")
 
+    always = [
+        (words.kg(tables.lost(found)), "fruit lost", *beside(tables.lost, "kg", -1)),
+        (f"{found.made:,}", "jars made", *beside(lambda t: t.made, "jars")),
+        (f"{found.short:,}", "jars missing from orders", *beside(lambda t: t.short, "jars", -1)),
+    ]
+    if found.picked + found.opening == 0:
+        return [*always, (words.kg(found.thawed), "out of the freezer", *beside(lambda t: t.thawed, "kg"))]
     return [
-        (words.kg(tables.lost(found)), "fruit lost", *beside(tables.lost, " kg", -1)),
-        (f"{found.made:,}", "jars made", *beside(lambda t: t.made, " jars", 1)),
-        (f"{found.short:,}", "jars missing from orders", *beside(lambda t: t.short, " jars", -1)),
-        (words.kg(found.sold), "sold fresh", *beside(lambda t: t.sold, " kg", 1)),
-        (words.kg(found.frozen), "frozen", "", ""),
-        (words.kg(found.thawed), "out of the freezer", "", ""),
+        *always,
+        (words.kg(found.sold), "sold fresh", *beside(lambda t: t.sold, "kg", 1)),
+        (words.kg(found.frozen), "frozen", *beside(lambda t: t.frozen, "kg")),
+        (words.kg(found.left), "left in the chiller at the end", *beside(lambda t: t.left, "kg")),
     ]
 
 
 def _against(ours: float, habit: float, unit: str, better: int) -> tuple[str, str]:
-    difference = round(ours - habit, 1)
-    if difference == 0:
+    more = round(ours - habit, 1)
+    if more == 0:
         return "as by habit", ""
-    tone = "good" if difference * better > 0 else "bad"
-    amount = f"{abs(difference):,.1f}".removesuffix(".0")
-    return f"{amount}{unit} {'more' if difference > 0 else 'less'} than by habit", tone
+    tone = ("good" if more * better > 0 else "bad") if better else ""
+    return f"{_more(more, unit)} than by habit", tone
 
 
-def _saved(ours: Totals, habit: Totals) -> str:
-    """The saving in one sentence."""
-    kg = tables.lost(habit) - tables.lost(ours)
-    jars, missing = ours.made - habit.made, habit.short - ours.short
-    told = [
-        f"{words.kg(abs(kg))} {'less' if kg >= 0 else 'more'} fruit lost",
-        f"{words.jars(abs(jars))} {'more' if jars >= 0 else 'fewer'} made",
-        f"{words.jars(abs(missing))} {'fewer' if missing >= 0 else 'more'} missing from orders",
+def _more(more: float, unit: str) -> str:
+    """``12 jars fewer``, ``3.5 kg more``."""
+    amount = words.jars(abs(round(more))) if unit == "jars" else words.kg(abs(more))
+    less = "fewer" if unit == "jars" else "less"
+    return f"{amount} {'more' if more > 0 else less}"
+
+
+def difference(ours: Totals, habit: Totals) -> str:
+    """What this plan does otherwise than habit, in one sentence."""
+    found: list[tuple[float, str, str]] = [
+        (tables.lost(ours) - tables.lost(habit), "kg", "fruit lost"),
+        (ours.left - habit.left, "kg", "left in the chiller at the end"),
+        (ours.short - habit.short, "jars", "missing from orders"),
+        (ours.made - habit.made, "jars", "made"),
     ]
-    return ", ".join(told) + "."
+    told = [f"{_more(more, unit)} {what}" for more, unit, what in found if round(more, 1) != 0]
+    return ", ".join(told) + "." if told else "The same fruit lost, and the same jars made and missing."
+
+
+def _tone(ours: Totals, habit: Totals) -> str:
+    """Good where less is lost or missing and nothing more of either."""
+    more = (round(tables.lost(ours) - tables.lost(habit), 1), ours.short - habit.short)
+    return "good" if max(more) <= 0 and min(more) < 0 else ""

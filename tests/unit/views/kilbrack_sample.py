@@ -225,7 +225,7 @@ def _plan_rows() -> Plan:
         timetables=Timetables(7, 2, 0),
         goals=(
             Goal("spoiled", "EUR", 130.0, 120.5, 120.5, 0.0, 9.5),
-            Goal("short", "jars", 12.0, 12.0, 12.0, 0.0, 0.0),
+            Goal("short", "jars", 24.0, 24.0, 24.0, 0.0, 0.0),
             Goal("money", "EUR", 812.4, 812.4, 806.0, 0.0079, 8.1),
             Goal("tidiness", "starts", 15.0, 15.0, 15.0, 0, 0),
         ),

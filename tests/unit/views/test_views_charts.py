@@ -96,6 +96,15 @@ def test_freezing_goes_up_and_thawing_down() -> None:
     assert down == pytest.approx(-sum(row.thawed for row in PLAN.freezer), abs=0.01)
 
 
+def test_limit_of_freezing_stands_only_where_something_is_frozen() -> None:
+    thawing = replace(PLAN, freezer=tuple(replace(row, frozen=0.0) for row in PLAN.freezer))
+    most = SCENARIO.kitchen.freezer.freeze_kg_per_day
+    assert most in [shape.y0 for shape in charts.freezing_per_day(PLAN, SCENARIO, LIGHT).layout.shapes]
+    figure = charts.freezing_per_day(thawing, SCENARIO, LIGHT)
+    assert [shape.y0 for shape in figure.layout.shapes] == [0]
+    assert figure.layout.yaxis.range[1] < most
+
+
 def test_fate_bars_are_the_fate_table() -> None:
     figure = charts.fates_by_fruit(PLAN, SCENARIO, LIGHT)
     frame = tables.fates(PLAN, SCENARIO)
@@ -114,7 +123,7 @@ def test_days_of_a_fruit_balance_with_what_stood_there_in_the_morning() -> None:
 
 
 def test_goal_marks_stand_in_the_order_of_their_values() -> None:
-    figure = charts.goals(PLAN, LIGHT)
+    figure = charts.goals(PLAN, SCENARIO, LIGHT)
     marks = [trace.x for trace in figure.data if trace.mode == "markers"]
     assert len(marks) == len(PLAN.goals)
     for goal, (bound, best, value) in zip(PLAN.goals, marks, strict=True):

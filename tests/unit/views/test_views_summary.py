@@ -3,6 +3,7 @@
 import io
 import json
 from dataclasses import replace
+from datetime import date
 
 import kilbrack_sample as sample
 import pytest
@@ -10,6 +11,7 @@ from rich.console import Console
 
 from scheduler.plan import Plan, totals
 from scheduler.views import tables, words
+from scheduler.views.dashboard.week import difference
 from scheduler.views.summary import as_json, summary
 
 PLAN, SITUATION = sample.plan(), sample.situation()
@@ -58,7 +60,8 @@ def test_summary_fits_and_tells_the_headlines(width: int) -> None:
     text = _text(width=width)
     assert max(len(line) for line in text.splitlines()) <= width
     for told in ("238.0 kg sold fresh", "118.3 kg of fruit lost", "12 jars missing", "strawberry", "€812.40",
-                 "0.79 %", "Wed 8 Jul", "fills 21 more jars", "Boiling sugar", "Local food law"):  # fmt: skip
+                 "0.79 %", "Wed 8 Jul", "€9.50 above its best, of €9.50 allowed", "Boiling sugar",
+                 "jars missing from orders: 24 weighted jars", "Local food law"):  # fmt: skip
         assert told in " ".join(text.replace("│", " ").split()), told
 
 
@@ -68,6 +71,51 @@ def test_summary_says_when_nothing_is_missing() -> None:
     assert "All 3 orders are filled." in text
     assert "Nothing to buy" in text
     assert "jars missing" not in text.split("Goals")[0].split("The days")[0].replace("0 jars missing", "")
+
+
+def test_missing_jars_are_called_weighted_only_where_orders_weigh_differently() -> None:
+    scenario = SITUATION.scenario
+    even = replace(scenario, orders=tuple(replace(order, weight=1) for order in scenario.orders))
+    told = [tables.goal_table(PLAN, each).set_index("goal")["in this plan"] for each in (scenario, even)]
+    missing = tables.GOAL_WORDS["short"]
+    assert [column[missing] for column in told] == ["24 weighted jars", "24 jars"]
+    # The weighted jars are those that the plan's own orders miss, by their weights.
+    weights = {order.name: order.weight for order in scenario.orders}
+    assert sum(weights[line.order] * (line.jars - line.filled) for line in PLAN.orders) == 24
+
+
+def test_slack_says_how_much_was_used_and_what_it_reached() -> None:
+    spoiled, short, *rest = PLAN.goals
+    none = replace(PLAN, goals=(replace(spoiled, slack=0.0), short, *rest[1:]))
+    assert tables.slack_used(none, SITUATION.scenario) == []
+    unused = replace(PLAN, goals=(replace(spoiled, value=spoiled.best), short))
+    [line] = tables.slack_used(unused, SITUATION.scenario)
+    assert "€0.00 above its best, of €9.50 allowed" in line
+
+
+def test_difference_from_habit_names_what_differs_and_hides_nothing_left_over() -> None:
+    ours = totals(PLAN)
+    same = difference(ours, ours)
+    assert not any(sign.isdigit() for sign in same)
+    habit = replace(ours, given_up=ours.given_up + 40, left=ours.left - 30, short=ours.short + 1)
+    assert difference(ours, habit) == (
+        "40.0 kg less fruit lost, 30.0 kg more left in the chiller at the end, "
+        "1 jar fewer missing from orders."
+    )
+
+
+def test_days_have_no_column_for_what_is_never_done() -> None:
+    assert "sold kg" in tables.load_table(PLAN)
+    winter = replace(PLAN, lots=(), freezer=())
+    assert {"sold kg", "frozen kg"}.isdisjoint(tables.load_table(winter))
+
+
+def test_goods_to_buy_add_up() -> None:
+    told = tables.bought(PLAN, SITUATION.scenario)
+    units = {good.name: good.unit for good in SITUATION.scenario.goods}
+    for good in {purchase.good for purchase in PLAN.purchases}:
+        amount = sum(purchase.quantity for purchase in PLAN.purchases if purchase.good == good)
+        assert f"{good} {words.quantity(amount, units[good])}" in told
 
 
 def test_saving_is_the_difference_of_both_totals() -> None:
@@ -95,6 +143,9 @@ def test_fates_of_each_fruit_add_up_to_what_came_in() -> None:
         (words.quantity(300, "jars"), "300 jars"),
         (words.percent(0.0079), "0.79 %"),
         (words.percent(0.0), "0.0 %"),
+        (words.quantity(3, "each"), "3"),
+        (words.day_span(date(2026, 7, 6), date(2026, 7, 12)), "6 Jul to 12 Jul 2026"),
+        (words.day_span(date(2026, 11, 2), date(2027, 1, 24)), "2 Nov 2026 to 24 Jan 2027"),
         (words.jars(1), "1 jar"),
         (words.hours(450), "7h30"),
         (words.day_name(sample.START), "Mon 6 Jul"),
