@@ -33,6 +33,8 @@ from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import SUGAR
 from scheduler.physics import boil, cooling, keeping, setpoint, solids
+from scheduler.physics.pan import largest_fruit_kg
+from scheduler.physics.settest import reboils_within
 
 LEAST_BATCH_KG = 0.5  # too little to boil without burning; common practice, no source
 DAYS_IN_MONTH = 30.4
@@ -122,8 +124,8 @@ def batch_card(
     kitchen = scenario.kitchen
     if pan.diameter_cm > ring.largest_pan_cm + FORGIVEN:
         return None
-    litres = solids.mix_litres(1.0, recipe.sugar_per_kg, recipe.water_per_kg)
-    units = rounded_down(step * pan.litres * pan.fill / litres, 1 / SCALE)
+    full = largest_fruit_kg(pan.litres, pan.fill, recipe.sugar_per_kg, recipe.water_per_kg)
+    units = rounded_down(step * full, 1 / SCALE)
     kg = units / SCALE
     if kg < LEAST_BATCH_KG - FORGIVEN:
         return None
@@ -141,7 +143,7 @@ def batch_card(
         setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
     )  # fmt: skip
     boiling = boil.boil_minutes(water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m)
-    reboils = reboils_kept(kitchen.first_set_share, kitchen.keep_share)
+    reboils = int(reboils_within(kitchen.keep_share, kitchen.first_set_share))
     card = BatchCard(
         recipe=index[0], pan=index[1], ring=index[2], fill_step=step, from_freezer=from_freezer,
         kg=units, jars=jars, sugar=rounded_up(sugar, 1 / SCALE),
@@ -169,14 +171,6 @@ def _energy(card: BatchCard, ring: Ring, kitchen: Kitchen) -> int:
     price = kitchen.gas_price_kwh if gas else kitchen.electricity_price_kwh
     hours = (card.dissolve + card.boil + card.reboils * card.reboil) / 60
     return cents(ring.kw * hours * price)
-
-
-def reboils_kept(first_set_share: float, keep_share: float) -> int:
-    """The fewest re-boils within which ``keep_share`` of batches set (each test alike)."""
-    count = 0
-    while 1 - (1 - first_set_share) ** (count + 1) < keep_share - FORGIVEN:
-        count += 1
-    return count
 
 
 def _prepare_minutes(kg: float, bands: list[tuple[float, float]], fruits: list[Fruit]) -> int:

@@ -249,7 +249,6 @@ class Plan:
     status: Status
     timetables: Timetables
     goals: tuple[Goal, ...]
-    bought: tuple[str, ...]
     lots: tuple[LotDay, ...]
     mixes: tuple[Mix, ...]
     draws: tuple[Draw, ...]

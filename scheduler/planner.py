@@ -58,7 +58,7 @@ def make_plan(
     plan = read_out(
         cards, search.found.allocation, _polished(search, search.found), method="exact",
         status=_status(search), goals=tuple(search.goals), counts=search.days.counts(),
-        seed=settings.seed, seconds=clock.spent, bought=tuple(search.bought),
+        seed=settings.seed, seconds=clock.spent,
         habit=None if by_habit is None else totals(by_habit),
     )  # fmt: skip
     return _audited(situation, plan)

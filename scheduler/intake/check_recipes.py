@@ -10,19 +10,12 @@ from scheduler.intake.check_fruit import note_unknown
 from scheduler.intake.check_kitchen import note_repeats
 from scheduler.intake.faults import FaultList, did_you_mean, listed, shown
 from scheduler.intake.gathered import RECIPES, Gathered, Mix
+from scheduler.law.composition import LOWER_SUGAR
+from scheduler.law.safety import HAZARD_PH, PLAN_PH
 from scheduler.physics import solids
 
 LEAST_BATCH_KG = 0.5
 """Less prepared fruit boils dry before it sets; common practice, no source."""
-
-HAZARD_PH = 4.6
-MOST_PH = 4.3
-"""4.6 is the line of acid foods (US 21 CFR 114, pH 4.6 or below, from memory); a planner keeps below
-it by what measuring and fruit vary."""
-
-LEAST_SOLIDS = 0.60
-"""Jam of fewer solids does not keep by its sugar alone. Source: the Jam and Similar Products (England)
-Regulations 2003 (60 % soluble solids)."""
 
 _NEAR = 1e-6
 
@@ -51,17 +44,17 @@ def safety(found: Gathered, faults: FaultList) -> None:
     """Too little acid is refused; few solids need a named heat step."""
     for recipe in found.recipes:
         row = recipe.row
-        if row.value.ph > MOST_PH:
+        if row.value.ph > PLAN_PH:
             remedy = (
                 f"At pH {HAZARD_PH:g} dangerous germs can grow, and the plan keeps a margin below it. Add "
                 "acid, or have a licensed process authority decide; no low-acid preserve is planned."
             )
-            faults.add(RECIPES, row.at("ph"), f"{row.value.ph:g}", f"at most {MOST_PH:g}", remedy)
-        if row.value.final_solids < LEAST_SOLIDS and not row.value.heat_step:
+            faults.add(RECIPES, row.at("ph"), f"{row.value.ph:g}", f"at most {PLAN_PH:g}", remedy)
+        if row.value.final_solids < LOWER_SUGAR and not row.value.heat_step:
             remedy = (
                 "Boil it further, or name in heat_step the approved heat step or chilling that makes it keep."
             )
-            allowed = f"at least {LEAST_SOLIDS:.2f} without a named heat_step"
+            allowed = f"at least {LOWER_SUGAR:.2f} without a named heat_step"
             faults.add(RECIPES, row.at("final_solids"), f"{row.value.final_solids:g}", allowed, remedy)
 
 

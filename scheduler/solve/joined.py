@@ -67,7 +67,6 @@ class Search:
     added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     found: Found | None = None
     goals: list[Goal] = field(default_factory=list)
-    bought: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.model = AllocationModel(self.cards)
@@ -83,7 +82,6 @@ class Search:
                 raise NoPlanInTime(NO_PLAN_STOPPED if self.clock.stop() else NO_PLAN)
             if n > 0:
                 self._spend(RANKS[n - 1], name, slack_before)
-                self._note(RANKS[n - 1], name, slack_before)
             best = min(best, value_of(self.cards, name, self.found.allocation))
             slack_before = slack_of(self.cards, name, best)
             self._cap(name, best + slack_before)
@@ -308,19 +306,6 @@ class Search:
             allocation = self.model.read(answer.values)
             if value_of(self.cards, name, allocation) < now:
                 self.found = Found(allocation, self.found.timetables)
-
-    def _note(self, before: str, now: str, slack: float) -> None:
-        """Say how much of the slack of one rank the next one used, and what it reached with it."""
-        assert self.found is not None
-        if slack <= 0:
-            return
-        best = next(goal.best for goal in self.goals if goal.name == before)
-        used = max(0.0, value_of(self.cards, before, self.found.allocation) / UNITS[before] - best)
-        unit = self.unit if UNITS[before] == MONEY else "jars"
-        reached = value_of(self.cards, now, self.found.allocation) / UNITS[now]
-        words = {"short": "jars missing", "money": f"{self.unit} of money", "tidiness": "starts"}[now]
-        share = f"{used:.2f} of {slack / UNITS[before]:.2f} {unit}"
-        self.bought.append(f"{share} slack on {before} used to reach {reached:.0f} {words}")
 
     def _cap(self, name: str, value: float) -> None:
         most = ceil(value - 1e-6)

@@ -49,7 +49,6 @@ def read_out(
     counts: Timetables,
     seed: int,
     seconds: float,
-    bought: tuple[str, ...] = (),
     habit: Totals | None = None,
 ) -> Plan:
     """The Plan of a placed allocation."""
@@ -69,7 +68,6 @@ def read_out(
         status=status,
         timetables=counts,
         goals=goals,
-        bought=bought,
         lots=_lots(cards, allocation),
         mixes=_mixes(cards, allocation),
         draws=_draws(cards, allocation, thaws),

@@ -23,6 +23,11 @@ WALLS = {
     "physics": [
         f"{OURS}.{room}" for room in ("domain", "intake", "cards", "model", "solve", "plan", "check", "views")
     ],
+    "law": [
+        f"{OURS}.{room}"
+        for room in ("domain", "physics", "intake", "cards", "model", "solve", "plan", "check", "views")
+    ],
+    "finished.py": ["ortools", "pandas", "scheduler.intake", "scheduler.cards", "scheduler.model"],
     "intake": ["scheduler.model", "scheduler.solve", "scheduler.views"],
     "making.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.intake"],
     "cards.py": [

@@ -206,7 +206,6 @@ def plan(goals: dict[str, float], **rows: Any) -> Plan:
             Goal(name, units.get(name, "money"), value, best=value, bound=value, gap=0.0, slack=0.0)
             for name, value in goals.items()
         ),
-        bought=(),
         lots=(),
         mixes=(),
         draws=(),

@@ -229,7 +229,6 @@ def _plan_rows() -> Plan:
             Goal("money", "EUR", 812.4, 812.4, 806.0, 0.0079, 8.1),
             Goal("tidiness", "starts", 15.0, 15.0, 15.0, 0, 0),
         ),
-        bought=("€9.50 of fruit given up fills 21 more jars of orders",),
         lots=_lots(days, mixes, freezer),
         mixes=mixes,
         draws=_draws(mixes),
