@@ -1,11 +1,11 @@
-"""The command line: ``maslin check`` and ``maslin plan``."""
+"""The command line: ``maslin check``, ``maslin plan`` and ``maslin recipe``."""
 
 from __future__ import annotations
 
 import json
 import signal
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -16,8 +16,12 @@ from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
 from scheduler.errors import MaslinError
+from scheduler.finished import warnings_of
 from scheduler.intake import read_scenario
+from scheduler.making import make_cards
 from scheduler.planner import Progress, Settings, make_plan
+from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
+from scheduler.views import recipe_sheet
 from scheduler.views.files import write_plan
 from scheduler.views.summary import as_json, summary
 
@@ -34,13 +38,15 @@ aside = Console(stderr=True)
 
 @app.command()
 def check(scenario: Folder) -> None:
-    """Read a scenario and name every fault in it."""
+    """Read a scenario, name every fault in it, and say what to take care of."""
     situation = read_scenario(scenario)
     farm = situation.scenario
     screen.print(
         f"{farm.name} reads well: {farm.days} days from {farm.start.isoformat()}, {len(farm.fruits)} fruits, "
         f"{len(farm.recipes)} recipes, {len(farm.people)} people, {len(farm.orders)} orders."
     )
+    for warning in warnings_of(farm):
+        screen.print(warning, style="yellow", markup=False, highlight=False)
 
 
 @app.command()
@@ -68,6 +74,37 @@ def plan(
     screen.print(summary(made, situation))
     if out is not None:
         screen.print(f"Written to {out}")
+
+
+@app.command()
+def recipe(
+    file: Annotated[Path, typer.Argument(help="recipes.toml in a scenario folder, or the folder.")],
+    name: Annotated[str | None, typer.Option(help="One recipe, as a full batch sheet.")] = None,
+    where: Annotated[str, typer.Option(help="Where the jars are sold, for the draft of the label.")] = HERE,
+    json_: Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")] = False,
+) -> None:
+    """Show what each recipe makes in each pan: fruit, jars, minutes, cost, names and label."""
+    situation = read_scenario(file.parent if file.name == "recipes.toml" else file)
+    farm = situation.scenario
+    _known(where, jurisdictions(farm), "--where")
+    if name is not None:
+        _known(name, [each.name for each in farm.recipes], "--name")
+    chosen = farm.recipes if name is None else (farm.recipe(name),)
+    cards = make_cards(situation)
+    sheets = [sheet(cards, each) for each in chosen]
+    drafts = [label_draft(farm, each, where) for each in chosen]
+    if json_:
+        shown = recipe_sheet.as_json(sheets, drafts, farm)
+        sys.stdout.write(json.dumps(shown, ensure_ascii=False) + "\n")
+    elif name is None:
+        screen.print(recipe_sheet.short(sheets, farm))
+    else:
+        screen.print(recipe_sheet.full(sheets[0], drafts[0], farm))
+
+
+def _known(found: str, allowed: Sequence[str], option: str) -> None:
+    if found not in allowed:
+        raise typer.BadParameter(f"found {found}; allowed: {', '.join(allowed)}", param_hint=option)
 
 
 def _method(name: str) -> Literal["exact", "habit"]:

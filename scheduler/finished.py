@@ -1,13 +1,18 @@
-"""The finished preserve of a recipe: what law and safety look at."""
+"""The finished preserve of a recipe: what law and safety look at, and what they warn of."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from datetime import date
 
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.recipes import Recipe
-from scheduler.law.composition import Composition, Ingredient, Kind, Role
+from scheduler.domain.scenario import Scenario
+from scheduler.law.composition import Composition, Ingredient, Kind, Role, plain
+from scheduler.law.life import life_of, months_after
+from scheduler.law.safety import Concern, Process, concerns
 from scheduler.physics import solids
+from scheduler.physics.composition import known_fruits, missing_for_set
 
 LEMON_GRAMS = 45.0
 """Juice of one lemon; common practice, from memory."""
@@ -32,18 +37,68 @@ def jam_kg_per_kg(recipe: Recipe, fruits: Mapping[str, Fruit]) -> float:
 def composition_of(recipe: Recipe, fruits: Mapping[str, Fruit]) -> Composition:
     """Grams at mixing for 100 g of finished preserve, at the usual shares of its fruits.
 
+    Things of one name and role are added up, so that the juice of lemons and lemon juice are one.
     Raises ValueError where less goes in than comes out.
     """
     per_kg = 100 / jam_kg_per_kg(recipe, fruits)
-    parts = [
-        *(
-            (share.fruit, part, Role.FRUIT)
-            for share, part in zip(recipe.fruits, usual_shares(recipe), strict=True)
-        ),
-        ("sugar", recipe.sugar_per_kg, Role.SUGAR),
-        ("water", recipe.water_per_kg, Role.WATER),
-        ("lemon juice", recipe.lemons_per_kg * LEMON_GRAMS / 1000, Role.ACID),
-        ("pectin", recipe.pectin_g_per_kg / 1000, Role.PECTIN),
-    ]
-    ingredients = tuple(Ingredient(name, kg * per_kg, role) for name, kg, role in parts if kg > 0)
-    return Composition(Kind.JAM, ingredients, recipe.final_solids)
+    added: dict[tuple[Role, str], Ingredient] = {}
+    for name, kg, role, allergen in _into_the_pan(recipe):
+        if kg > 0:
+            item = Ingredient(name, kg * per_kg, role, allergen)
+            same = added.get((role, plain(name)))
+            if same:
+                item = Ingredient(same.name, same.grams + item.grams, role, same.allergen or allergen)
+            added[role, plain(name)] = item
+    return Composition(Kind.JAM, tuple(added.values()), recipe.final_solids)
+
+
+def process_of(recipe: Recipe, composition: Composition, potted: date) -> Process:
+    """How jars of a recipe potted on a day are made and how long they keep."""
+    months = recipe.best_before_months or life_of(composition).usual
+    return Process(
+        recipe.ph, recipe.judged_by, potted, months_after(potted, months), recipe.heat_step, recipe.approver
+    )
+
+
+def concerns_of(recipe: Recipe, fruits: Mapping[str, Fruit], potted: date) -> list[Concern]:
+    """What the guards of food safety say of a recipe potted on a day; errors as for ``composition_of``."""
+    composition = composition_of(recipe, fruits)
+    return concerns(composition, process_of(recipe, composition, potted))
+
+
+def warnings_of(scenario: Scenario) -> tuple[str, ...]:
+    """What a cook should know of each recipe though nothing is refused, potted on the first day."""
+    fruits = {fruit.name: fruit for fruit in scenario.fruits}
+    told = []
+    for recipe in scenario.recipes:
+        found = [str(c) for c in concerns_of(recipe, fruits, scenario.start) if not c.refused]
+        found += _doubts_of_set(composition_of(recipe, fruits))
+        told += [f"{recipe.name}. {warning}" for warning in found]
+    return tuple(told)
+
+
+def _into_the_pan(recipe: Recipe) -> Iterator[tuple[str, float, Role, bool]]:
+    """Name, kg for a kg of prepared fruit, role, and whether it is an allergen."""
+    for share, part in zip(recipe.fruits, usual_shares(recipe), strict=True):
+        yield share.fruit, part, Role.FRUIT, False
+    yield "sugar", recipe.sugar_per_kg, Role.SUGAR, False
+    yield "water", recipe.water_per_kg, Role.WATER, False
+    yield "lemon juice", recipe.lemons_per_kg * LEMON_GRAMS / 1000, Role.ACID, False
+    yield "pectin", recipe.pectin_g_per_kg / 1000, Role.PECTIN, False
+    for other in recipe.others:
+        yield other.name, other.g_per_kg / 1000, other.role, other.allergen
+
+
+def _doubts_of_set(composition: Composition) -> Iterator[str]:
+    """Fruit too low in pectin to set, or of which no pectin is known, where no acid or pectin helps."""
+    if composition.grams(Role.ACID) or composition.grams(Role.PECTIN):
+        return
+    known = {plain(name): name for name in known_fruits()}
+    of_all = composition.grams(Role.FRUIT)
+    shares = {plain(fruit.name): fruit.grams / of_all for fruit in composition.fruits}
+    missing = missing_for_set({known[name]: share for name, share in shares.items() if name in known})
+    if missing:
+        yield f"Take care: {missing}."
+    unknown = [fruit.name for fruit in composition.fruits if plain(fruit.name) not in known]
+    if unknown:
+        yield f"Take care: the pectin of {' and '.join(unknown)} is unknown; try the set in a small batch."

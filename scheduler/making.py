@@ -1,13 +1,10 @@
-"""From a situation to its cards, the only place that rounds: batches, days of lots, ways to be in."""
+"""From a situation to its cards: batches, days of lots, ways to be in; rounded only here and in panfuls."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
-from dataclasses import replace
 
 from scheduler.cards import (
-    FORGIVEN,
     MONEY,
     SCALE,
     SHARE,
@@ -22,21 +19,17 @@ from scheduler.cards import (
     RingClass,
     StaffCard,
     cents,
-    minutes_up,
     rounded_down,
     rounded_up,
 )
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place
-from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import Pan, Ring
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, WorkRules
-from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import SUGAR
-from scheduler.physics import boil, cooling, keeping, setpoint, solids
-from scheduler.physics.pan import largest_fruit_kg
-from scheduler.physics.settest import reboils_within
+from scheduler.panful import batch_card
+from scheduler.physics import keeping
 
-LEAST_BATCH_KG = 0.5  # too little to boil without burning; common practice, no source
 DAYS_IN_MONTH = 30.4
 
 
@@ -101,90 +94,8 @@ def _batch_cards(
                         card = batch_card(
                             scenario, recipe, pan_class.pan, ring_class.ring, step, from_freezer, (r, p, q)
                         )
-                        if card is not None and _fits_the_day(card, kitchen):
+                        if card is not None:
                             yield card
-
-
-def _fits_the_day(card: BatchCard, kitchen: Kitchen) -> bool:
-    oven = kitchen.oven
-    head = max(max(card.pieces, default=0), oven.load_minutes + oven.heat_minutes - card.to_pot, 0)
-    return kitchen.open + head + card.chain + card.wash <= kitchen.close
-
-
-def batch_card(
-    scenario: Scenario,
-    recipe: Recipe,
-    pan: Pan,
-    ring: Ring,
-    step: float,
-    from_freezer: bool,
-    index: tuple[int, int, int] = (0, 0, 0),
-) -> BatchCard | None:
-    """The card of a recipe in a pan on a ring at a fill step; None where no safe batch exists."""
-    kitchen = scenario.kitchen
-    if pan.diameter_cm > ring.largest_pan_cm + FORGIVEN:
-        return None
-    full = largest_fruit_kg(pan.litres, pan.fill, recipe.sugar_per_kg, recipe.water_per_kg)
-    units = rounded_down(step * full, 1 / SCALE)
-    kg = units / SCALE
-    if kg < LEAST_BATCH_KG - FORGIVEN:
-        return None
-    bands = [(share.low, share.high) for share in recipe.fruits]
-    fruits = [scenario.fruit(share.fruit) for share in recipe.fruits]
-    fruit_solids = solids.mix_extreme(bands, [fruit.solids for fruit in fruits], largest=False)
-    sugar, water = kg * recipe.sugar_per_kg, kg * recipe.water_per_kg
-    jam = solids.jam_kg(kg, fruit_solids, sugar, recipe.final_solids)
-    jars = solids.jars(jam, recipe.pan_loss, recipe.jar_kg)
-    water_off = solids.water_off_kg(kg, fruit_solids, sugar, recipe.final_solids, water)
-    if jars < 1 or jars > kitchen.oven.jars or water_off < 0:
-        return None
-    heat_up = boil.heat_up_minutes(
-        kg, fruit_solids, sugar, water, kitchen.chiller.celsius,
-        setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
-    )  # fmt: skip
-    boiling = boil.boil_minutes(water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m)
-    reboils = int(reboils_within(kitchen.keep_share, kitchen.first_set_share))
-    card = BatchCard(
-        recipe=index[0], pan=index[1], ring=index[2], fill_step=step, from_freezer=from_freezer,
-        kg=units, jars=jars, sugar=rounded_up(sugar, 1 / SCALE),
-        lemons=rounded_up(kg * recipe.lemons_per_kg), pectin=rounded_up(kg * recipe.pectin_g_per_kg),
-        pieces=() if from_freezer else pieces_of(_prepare_minutes(kg, bands, fruits)),
-        dissolve=minutes_up(max(recipe.dissolve_minutes, heat_up)), boil=minutes_up(boiling),
-        test=minutes_up(kitchen.set_test_minutes), reboil=minutes_up(kitchen.reboil_minutes),
-        reboils=reboils, stand=minutes_up(kitchen.stand_minutes),
-        pot=minutes_up(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour)),
-        wash=minutes_up(kitchen.wash_minutes), energy=0,
-        set_c=setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m), last_jar_c=0.0,
-    )  # fmt: skip
-    if card.boil + reboils * card.reboil > recipe.longest_boil_minutes:
-        return None
-    last_jar = cooling.temperature_after(
-        card.test + card.stand + card.pot, card.set_c, jam, pan.diameter_cm, kitchen.room_c, covered=True
-    )
-    if last_jar < kitchen.potting_limit_c:
-        return None
-    return replace(card, energy=_energy(card, ring, kitchen), last_jar_c=last_jar)
-
-
-def _energy(card: BatchCard, ring: Ring, kitchen: Kitchen) -> int:
-    gas = ring.heat is Heat.GAS
-    price = kitchen.gas_price_kwh if gas else kitchen.electricity_price_kwh
-    hours = (card.dissolve + card.boil + card.reboils * card.reboil) / 60
-    return cents(ring.kw * hours * price)
-
-
-def _prepare_minutes(kg: float, bands: list[tuple[float, float]], fruits: list[Fruit]) -> int:
-    hours_per_kg = [1 / (1 - fruit.preparation_loss) / fruit.prepare_kg_per_hour for fruit in fruits]
-    return minutes_up(60 * kg * solids.mix_extreme(bands, hours_per_kg, largest=True))
-
-
-def pieces_of(minutes: int) -> tuple[int, ...]:
-    """Split preparing into the fewest pieces of at most a block, as equal as steps allow."""
-    count = math.ceil(minutes / BLOCK)
-    if not count:
-        return ()
-    steps, more = divmod(minutes // STEP, count)
-    return tuple(STEP * (steps + (i < more)) for i in range(count))
 
 
 def _fruit_card(fruit: Fruit, saleable: int) -> FruitCard:

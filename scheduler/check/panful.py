@@ -102,7 +102,8 @@ def _card(
     )
     dissolve = up_to_five(max(recipe.dissolve_minutes, heat_up))
     boiling = up_to_five(
-        boil.boil_minutes(water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m)
+        kitchen.measured.boil_factor
+        * boil.boil_minutes(water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m)
     )
     reboil, set_test = up_to_five(kitchen.reboil_minutes), up_to_five(kitchen.set_test_minutes)
     stand = up_to_five(kitchen.stand_minutes)
@@ -110,7 +111,8 @@ def _card(
     on_heat = boiling + reboils * reboil
     if on_heat > recipe.longest_boil_minutes:
         return NoCard(f"{on_heat} min of boiling; at most {recipe.longest_boil_minutes}")
-    set_c = setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m)
+    offset = kitchen.measured.set_offset_k
+    set_c = setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m, offset_k=offset)
     last_c = cooling.temperature_after(
         set_test + stand + pot_up, set_c, jam, pan.diameter_cm, kitchen.room_c, covered=True
     )

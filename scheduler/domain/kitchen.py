@@ -68,6 +68,24 @@ class Freezer:
 
 
 @dataclass(frozen=True, slots=True)
+class Measured:
+    """What a kitchen's own record says of the computed figures.
+
+    ``set_offset_k`` shifts set temperatures (K; ``set_error_k`` its standard error, None if not known),
+    ``boil_factor`` multiplies computed minutes of boiling (``boil_average`` is the mean of the batches,
+    ``boil_error`` its standard error). ``readings`` and ``batches`` say how many they come from.
+    """
+
+    set_offset_k: float = 0.0
+    set_error_k: float | None = None
+    readings: int = 0
+    boil_factor: float = 1.0
+    boil_average: float = 1.0
+    boil_error: float | None = None
+    batches: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Kitchen:
     """The kitchen and its habits. Times of day are minutes from midnight; masses kg.
 
@@ -107,3 +125,4 @@ class Kitchen:
     settle_days: int
     gas_price_kwh: float
     electricity_price_kwh: float
+    measured: Measured = Measured()

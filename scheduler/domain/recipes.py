@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from scheduler.law.composition import Role
+from scheduler.law.safety import Judge
+
 
 @dataclass(frozen=True, slots=True)
 class FruitShare:
@@ -15,6 +18,20 @@ class FruitShare:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherIngredient:
+    """A spice, acid, vinegar or the like: grams per kg of prepared fruit.
+
+    It counts for law and safety; the mass balance and the dry store pass over so little. ``allergen``
+    if the law has it declared.
+    """
+
+    name: str
+    g_per_kg: float
+    role: Role = Role.OTHER
+    allergen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Recipe:
     """Quantities are per kg of prepared fruit; ``final_solids`` and ``pan_loss`` are fractions.
 
@@ -22,7 +39,9 @@ class Recipe:
     cooked wholly from the freezer. ``jar`` and ``lid`` name goods of the dry store; ``jar_kg`` is
     the net mass of a jar. ``longest_boil_minutes`` counts the re-boils that the plan keeps time
     for. ``most_jars`` is what can be sold before best before, jars on hand included. ``ph`` is
-    the measured acidity of the finished preserve.
+    the measured acidity of the finished preserve. ``heat_step`` names the approved heat step or
+    chilling, ``approver`` who approved the process, both empty if there is none.
+    ``best_before_months`` count from potting; None stands for the usual months of its class.
     """
 
     name: str
@@ -43,3 +62,7 @@ class Recipe:
     jars_on_hand: int
     most_jars: int
     heat_step: str
+    others: tuple[OtherIngredient, ...] = ()
+    best_before_months: int | None = None
+    judged_by: Judge = Judge.COLD_PLATE
+    approver: str = ""

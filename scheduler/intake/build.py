@@ -7,12 +7,13 @@ import datetime as dt
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
 from scheduler.domain.kitchen import Chiller, Freezer, JarOven, Kitchen, Pan, Ring
 from scheduler.domain.people import BreakRule, Person, Shift, WorkRules
-from scheduler.domain.recipes import FruitShare, Recipe
+from scheduler.domain.recipes import FruitShare, OtherIngredient, Recipe
 from scheduler.domain.scenario import Scenario, Slack
 from scheduler.domain.trade import Delivery, Good, Order
-from scheduler.intake import keys, rows
+from scheduler.intake import keys, measured, rows
 from scheduler.intake.gathered import Gathered
 from scheduler.intake.gathered import Recipe as GatheredRecipe
+from scheduler.law.composition import Role
 from scheduler.physics.boil import EFFICIENCY
 from scheduler.physics.freezing import freeze_kg_per_day
 
@@ -33,8 +34,8 @@ def scenario(found: Gathered, name: str) -> Scenario:
         kitchen=_kitchen(found),
         work_rules=WorkRules(breaks, work.longest_stretch_minutes, work.rest_minutes),
         slack=Slack(**found.tables["slack"].value.model_dump()),
-        fruits=tuple(_fruit(row.value) for row in found.fruits),
-        recipes=tuple(_recipe(recipe) for recipe in found.recipes),
+        fruits=tuple(fruit(row.value) for row in found.fruits),
+        recipes=tuple(recipe(row) for row in found.recipes),
         lots=tuple(_lot(row.value) for row in found.lots if row.value.kg > 0),
         picks=tuple(_pick(row.value) for row in found.picks if row.value.kg > 0),
         punnets=tuple(PunnetDemand(r.value.date, r.value.fruit, r.value.kg) for r in found.punnets),
@@ -56,7 +57,10 @@ def _kitchen(found: Gathered) -> Kitchen:
     freezer = tables["freezer"]
     if freezer["freeze_kg_per_day"] is None:
         freezer["freeze_kg_per_day"] = round(freeze_kg_per_day(freezer["litres"]), 1)
+    boils = [each for row in found.boils if (each := boil(row.value, found)) is not None]
+    readings = [row.value for row in found.readings]
     return Kitchen(
+        measured=measured.measured(readings, boils, tables["kitchen"]["altitude_m"]),
         pans=tuple(Pan(**row.value.model_dump()) for row in found.pans),
         rings=tuple(_ring(row.value) for row in found.rings),
         oven=JarOven(**tables["jar_oven"]),
@@ -69,19 +73,42 @@ def _kitchen(found: Gathered) -> Kitchen:
     )
 
 
+def boil(row: rows.BoilRow, found: Gathered) -> measured.Boil | None:
+    """Computed and observed minutes of a logged boil; None where something that it names is not sound."""
+    pans = {pan.value.name: pan.value for pan in found.pans}
+    rings = {ring.value.name: ring.value for ring in found.rings}
+    fruits = {each.value.fruit: fruit(each.value) for each in found.fruits}
+    recipes = {each.row.value.name: each for each in found.recipes}
+    made = recipes.get(row.recipe)
+    if made is None or row.pan not in pans or row.ring not in rings or "kitchen" not in found.tables:
+        return None
+    try:
+        pan, ring = Pan(**pans[row.pan].model_dump()), _ring(rings[row.ring])
+        altitude = found.tables["kitchen"].value.altitude_m
+        return measured.computed_minutes(row.kg, recipe(made), fruits, pan, ring, altitude), row.minutes
+    except (KeyError, ValueError):  # an unknown fruit or an impossible recipe is told elsewhere
+        return None
+
+
 def _ring(ring: keys.RingTable) -> Ring:
     efficiency = EFFICIENCY[ring.heat] if ring.efficiency is None else ring.efficiency
     return Ring(ring.name, ring.heat, ring.kw, efficiency, ring.largest_pan_cm)
 
 
-def _fruit(row: rows.FruitRow) -> Fruit:
+def fruit(row: rows.FruitRow) -> Fruit:
+    """A fruit of a sound row."""
     values = row.model_dump()
     return Fruit(name=values.pop("fruit"), **values)
 
 
-def _recipe(recipe: GatheredRecipe) -> Recipe:
-    shares = tuple(FruitShare(**share.value.model_dump()) for share in recipe.mix.shares)
-    return Recipe(fruits=shares, **recipe.row.value.model_dump())
+def recipe(found: GatheredRecipe) -> Recipe:
+    """A recipe of sound tables."""
+    shares = tuple(FruitShare(**share.value.model_dump()) for share in found.mix.shares)
+    others = tuple(
+        OtherIngredient(row.value.name, row.value.g_per_kg, Role(row.value.role), row.value.allergen)
+        for row in found.others
+    )
+    return Recipe(fruits=shares, others=others, **found.row.value.model_dump())
 
 
 def _lot(row: rows.LotRow) -> Lot:

@@ -1,23 +1,37 @@
-"""Checks of recipes against fruits, store and pans, and the lines that food safety draws."""
+"""Checks of recipes against fruits, store, pans, and the guards of food safety."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
+from scheduler.domain.fruit import Fruit
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
-from scheduler.intake import keys
+from scheduler.finished import concerns_of, jam_kg_per_kg
+from scheduler.intake import build, keys
 from scheduler.intake.check_fruit import note_unknown
 from scheduler.intake.check_kitchen import note_repeats
 from scheduler.intake.faults import FaultList, did_you_mean, listed, shown
-from scheduler.intake.gathered import RECIPES, Gathered, Mix
-from scheduler.law.composition import LOWER_SUGAR
-from scheduler.law.safety import HAZARD_PH, PLAN_PH
+from scheduler.intake.gathered import RECIPES, Gathered, Mix, Recipe
+from scheduler.law.composition import plain
+from scheduler.law.safety import Concern
 from scheduler.physics import solids
 
 LEAST_BATCH_KG = 0.5
 """Less prepared fruit boils dry before it sets; common practice, no source."""
 
-_NEAR = 1e-6
+LEAST_YIELD = 0.1
+"""Least share of what goes into the pan that is left as preserve: less burns; common practice, no source."""
+
+KEYS = {
+    "pH": "ph",
+    "soluble solids": "final_solids",
+    "judge of the boil": "judged_by",
+    "best before": "best_before_months",
+    "approver": "approver",
+}
+"""The key that a concern is about; other concerns are about an ingredient."""
+
+_NEAR = 1e-9
 
 
 def names(found: Gathered, faults: FaultList) -> None:
@@ -40,22 +54,32 @@ def mixes(found: Gathered, faults: FaultList) -> None:
             _note_shares(mix, faults)
 
 
-def safety(found: Gathered, faults: FaultList) -> None:
-    """Too little acid is refused; few solids need a named heat step."""
+def others(found: Gathered, faults: FaultList) -> None:
+    """Other ingredients stand once each and are few."""
     for recipe in found.recipes:
-        row = recipe.row
-        if row.value.ph > PLAN_PH:
-            remedy = (
-                f"At pH {HAZARD_PH:g} dangerous germs can grow, and the plan keeps a margin below it. Add "
-                "acid, or have a licensed process authority decide; no low-acid preserve is planned."
-            )
-            faults.add(RECIPES, row.at("ph"), f"{row.value.ph:g}", f"at most {PLAN_PH:g}", remedy)
-        if row.value.final_solids < LOWER_SUGAR and not row.value.heat_step:
-            remedy = (
-                "Boil it further, or name in heat_step the approved heat step or chilling that makes it keep."
-            )
-            allowed = f"at least {LOWER_SUGAR:.2f} without a named heat_step"
-            faults.add(RECIPES, row.at("final_solids"), f"{row.value.final_solids:g}", allowed, remedy)
+        note_repeats(recipe.others, "name", faults, "Remove one of the two, or add them up.")
+        grams = sum(other.value.g_per_kg for other in recipe.others)
+        if grams > keys.MOST_OTHERS_G + _NEAR:
+            where = f"{recipe.mix.where}, [[recipe.other]]"
+            allowed = f"at most {keys.MOST_OTHERS_G} g for a kg of prepared fruit in all"
+            remedy = "More would change what the pan yields: use less."
+            faults.add(RECIPES, where, f"{grams:g} g in all", allowed, remedy)
+
+
+def preserves(found: Gathered, faults: FaultList) -> None:
+    """Boiling gives a preserve, and no guard of food safety refuses it.
+
+    Passes over what has been told elsewhere: fruits not known or not adding to 1, and no first day.
+    """
+    fruits = {row.value.fruit: build.fruit(row.value) for row in found.fruits}
+    for recipe in found.recipes:
+        shares = recipe.mix.shares
+        known = all(share.value.fruit in fruits for share in shares)
+        if not (known and recipe.mix.whole and _adds_up(recipe.mix)):
+            continue
+        if not _note_yield(recipe, fruits, faults) and found.farm:
+            concerns = concerns_of(build.recipe(recipe), fruits, found.farm.value.start)
+            _note_refused(recipe, concerns, faults)
 
 
 def jars(found: Gathered, faults: FaultList) -> None:
@@ -86,23 +110,6 @@ def goods(found: Gathered, faults: FaultList) -> None:
                 faults.add(RECIPES, recipe.row.at(key), shown(good), allowed, remedy)
 
 
-def thickness(found: Gathered, faults: FaultList) -> None:
-    """A recipe reaches its solids by boiling water off: it gives less jam than goes into the pan."""
-    sugars = {row.value.fruit: row.value.solids for row in found.fruits}
-    for recipe in found.recipes:
-        row, own = recipe.row.value, [sugars.get(share.value.fruit) for share in recipe.mix.shares]
-        if not own or None in own:
-            continue
-        least = min(solid for solid in own if solid is not None)
-        into_pan = 1 + row.sugar_per_kg + row.water_per_kg
-        jam = solids.jam_kg(1, least, row.sugar_per_kg, row.final_solids)
-        if jam > into_pan:
-            found_text = f"{row.final_solids:g}: {jam:.2f} kg of jam out of {into_pan:.2f} kg in the pan"
-            allowed = f"more than {(least + row.sugar_per_kg) / into_pan:.2f}: boiling only takes water away"
-            remedy = "Use less sugar, or boil further."
-            faults.add(RECIPES, recipe.row.at("final_solids"), found_text, allowed, remedy)
-
-
 def pans_too_small(found: Gathered, faults: FaultList) -> None:
     """A pan at its safe fill holds a batch of at least one recipe."""
     if not found.recipes:
@@ -122,14 +129,63 @@ def pans_too_small(found: Gathered, faults: FaultList) -> None:
             faults.add(pan.file, pan.at("litres"), found_text, allowed, "Mend the litres or remove the pan.")
 
 
+def _note_yield(recipe: Recipe, fruits: Mapping[str, Fruit], faults: FaultList) -> bool:
+    """Note solids that boiling water off cannot reach, or only by boiling nearly everything away."""
+    row = recipe.row.value
+    into_pan = 1 + row.sugar_per_kg + row.water_per_kg
+    jam = jam_kg_per_kg(build.recipe(recipe), fruits)
+    reached = jam * row.final_solids / into_pan  # without boiling
+    if LEAST_YIELD * into_pan <= jam <= into_pan:
+        return False
+    found_text = f"{row.final_solids:g}: {jam:.2f} kg of jam out of {into_pan:.2f} kg in the pan"
+    allowed = f"more than {reached:.2f}: boiling only takes water away"
+    remedy = "Use less sugar, or boil further."
+    if jam < into_pan:
+        allowed = f"less than {reached / LEAST_YIELD:.2f}: a tenth of what goes into the pan must be left"
+        remedy = "Use more sugar or less water, or boil less far."
+    faults.add(RECIPES, recipe.row.at("final_solids"), found_text, allowed, remedy)
+    return True
+
+
+def _note_refused(recipe: Recipe, concerns: Iterable[Concern], faults: FaultList) -> None:
+    """Note the first refusal of each key or ingredient."""
+    told: dict[str, Concern] = {}
+    for concern in concerns:
+        for where in _places(recipe, concern) if concern.refused else ():
+            told.setdefault(where, concern)
+    for where, concern in told.items():
+        remedy = f"{concern.why} {concern.way_out}."
+        if "process authority" not in concern.way_out:
+            remedy += " In doubt ask a licensed process authority."
+        faults.add(RECIPES, where, concern.value, concern.allowed, remedy)
+
+
+def _places(recipe: Recipe, concern: Concern) -> list[str]:
+    """Where the key, or the fruit or other ingredient, that a concern is about stands."""
+    if concern.what in KEYS:
+        return [recipe.row.at(KEYS[concern.what])]
+    name = plain(concern.value)
+    fruits = [share.at("fruit") for share in recipe.mix.shares if plain(share.value.fruit) == name]
+    return fruits + [other.at("name") for other in recipe.others if plain(other.value.name) == name]
+
+
+def _bounds(mix: Mix) -> tuple[float, float]:
+    """What the shares of a mix add to, at least and at most."""
+    return sum(share.value.low for share in mix.shares), sum(share.value.high for share in mix.shares)
+
+
+def _adds_up(mix: Mix) -> bool:
+    low, high = _bounds(mix)
+    return bool(mix.shares) and low <= 1 + _NEAR and high >= 1 - _NEAR
+
+
 def _note_shares(mix: Mix, faults: FaultList) -> None:
-    low = sum(share.value.low for share in mix.shares)
-    high = sum(share.value.high for share in mix.shares)
+    low, high = _bounds(mix)
     where = f"{mix.where}, [[recipe.fruit]]"
     if not mix.shares:
         remedy = "Add a table [[recipe.fruit]] with fruit, low and high."
         faults.add(RECIPES, where, "no fruit", "at least one fruit", remedy)
-    elif low > 1 + _NEAR or high < 1 - _NEAR:
+    elif not _adds_up(mix):
         found_text = f"shares that add to {low:g} at least and {high:g} at most"
         remedy = "Lower the low shares or raise the high ones (a mix such as 0.6 to 0.8 and 0.2 to 0.4)."
         faults.add(RECIPES, where, found_text, "shares that can add to 1", remedy)

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from scheduler.intake import check_fruit, check_kitchen, check_people, check_recipes, check_trade
+from scheduler.intake import (
+    check_fruit,
+    check_kitchen,
+    check_measured,
+    check_people,
+    check_recipes,
+    check_trade,
+)
 from scheduler.intake.faults import FaultList
 from scheduler.intake.gathered import Gathered
 
@@ -26,10 +33,10 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_fruit.punnets,
     check_recipes.names,
     check_recipes.mixes,
-    check_recipes.safety,
+    check_recipes.others,
+    check_recipes.preserves,
     check_recipes.jars,
     check_recipes.goods,
-    check_recipes.thickness,
     check_recipes.pans_too_small,
     check_people.names,
     check_people.shifts,
@@ -37,6 +44,8 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_trade.orders,
     check_trade.goods,
     check_trade.deliveries,
+    check_measured.readings,
+    check_measured.boils,
 )
 
 

@@ -50,10 +50,11 @@ class Mix:
 
 @dataclass(frozen=True)
 class Recipe:
-    """A recipe's own table and its mix."""
+    """A recipe's own table, its mix, and what else goes in."""
 
     row: Row[keys.RecipeTable]
     mix: Mix
+    others: list[Row[keys.OtherTable]]
 
 
 @dataclass
@@ -83,6 +84,8 @@ class Gathered:
     orders: list[Row[rows.OrderRow]] = field(default_factory=list)
     goods: list[Row[rows.GoodRow]] = field(default_factory=list)
     deliveries: list[Row[rows.DeliveryRow]] = field(default_factory=list)
+    readings: list[Row[rows.ReadingRow]] = field(default_factory=list)
+    boils: list[Row[rows.BoilRow]] = field(default_factory=list)
 
     def horizon(self) -> tuple[dt.date, dt.date] | None:
         """First and last planned day, where kitchen.toml says them."""
@@ -123,6 +126,8 @@ def gather(texts: dict[str, str], faults: FaultList) -> Gathered:
     found.orders = read(rows.OrderRow, "orders.csv")
     found.goods = read(rows.GoodRow, "store.csv")
     found.deliveries = read(rows.DeliveryRow, "deliveries.csv")
+    found.readings = read(rows.ReadingRow, "readings.csv")
+    found.boils = read(rows.BoilRow, "boils.csv")
     return found
 
 
@@ -191,9 +196,10 @@ def _gather_recipes(text: str, found: Gathered, faults: FaultList) -> None:
             names[normalize("NFC", str(item["name"]).strip())] = None
         mix = _mix(item, where, faults)
         found.mixes.append(mix)
+        others = _within(keys.OtherTable, "other", item, where, faults)
         row = validated(keys.RecipeTable, item, RECIPES, where, faults)
         if row:
-            found.recipes.append(Recipe(row, mix))
+            found.recipes.append(Recipe(row, mix, others))
     for key in raw:
         remedy = did_you_mean(key, ["recipe"], "Write [[recipe]] before each recipe.")
         faults.add(RECIPES, f"key {shown(key)}", "an unknown key", "tables [[recipe]] only", remedy)
@@ -202,13 +208,18 @@ def _gather_recipes(text: str, found: Gathered, faults: FaultList) -> None:
 def _mix(item: dict[str, Any], where: str, faults: FaultList) -> Mix:
     """Take the fruits out of a recipe's table."""
     given = item.get("fruit", [])
-    tables = take_tables(item, "fruit", RECIPES, f"{where}, ", faults)
-    shares = []
-    for number, table in enumerate(tables, 1):
-        share = validated(keys.ShareTable, table, RECIPES, f"{where}, fruit {number}", faults)
-        if share:
-            shares.append(share)
-    return Mix(where, shares, whole=tables == given and len(shares) == len(tables))
+    shares = _within(keys.ShareTable, "fruit", item, where, faults)
+    return Mix(where, shares, whole=isinstance(given, list) and len(shares) == len(given))
+
+
+def _within(model: type[M], key: str, item: dict[str, Any], where: str, faults: FaultList) -> list[Row[M]]:
+    """Take the sound tables ``key`` out of a recipe's table."""
+    tables = take_tables(item, key, RECIPES, f"{where}, ", faults)
+    checked = (
+        validated(model, table, RECIPES, f"{where}, {key} {number}", faults)
+        for number, table in enumerate(tables, 1)
+    )
+    return [row for row in checked if row]
 
 
 def _note_strange_tables(raw: dict[str, Any], known: tuple[str, ...], file: str, faults: FaultList) -> None:

@@ -8,10 +8,27 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict
 
 from scheduler.domain.kitchen import Heat
-from scheduler.intake.kinds import LONGEST_NOTE, Choice, Clock, Day, Number, Pattern, Steps, Text, Whole
+from scheduler.intake.kinds import (
+    LONGEST_NOTE,
+    Choice,
+    Clock,
+    Day,
+    Known,
+    Number,
+    Pattern,
+    Steps,
+    Text,
+    Truth,
+    Whole,
+)
+from scheduler.law.composition import Role
+from scheduler.law.safety import Judge
 
 SCHEMA = 1
 """The version of the folder's layout that this program reads."""
+
+MOST_OTHERS_G = 50
+"""Grams per kg of prepared fruit, all other ingredients together: the mass balance passes over so little."""
 
 Name = Annotated[str, Text()]
 Note = Annotated[str, Text(LONGEST_NOTE, may_be_empty=True)]
@@ -140,10 +157,22 @@ class RecipeTable(Table):
     jar_kg: Annotated[float, Number(0.02, 5, "kg", remedy="Write 340 g as 0.34.")]
     jars_on_hand: Annotated[int, Whole(0, 100_000, "jars")] = 0
     most_jars: Annotated[int, Whole(0, 100_000, "jars")]
+    best_before_months: Annotated[int | None, Whole(1, 120, "months")] = None
+    judged_by: Annotated[Judge, Choice(Judge)] = Judge.COLD_PLATE
     heat_step: Note = ""
+    approver: Note = ""
 
 
 class ShareTable(Table):
     fruit: Name
     low: Share = 1.0
     high: Share = 1.0
+
+
+class OtherTable(Table):
+    name: Name
+    g_per_kg: Annotated[
+        float, Number(0.01, MOST_OTHERS_G, "g", remedy="More would change what the pan yields: use less.")
+    ]
+    role: Annotated[str, Known((Role.ACID, Role.VINEGAR, Role.OTHER))] = Role.OTHER
+    allergen: Annotated[bool, Truth()] = False

@@ -181,6 +181,20 @@ class Clock(Kind):
 
 
 @dataclass(frozen=True)
+class Truth(Kind):
+    """True or false, as TOML writes them."""
+
+    @property
+    def allowed(self) -> str:
+        return "true or false"
+
+    def read(self, raw: Any) -> bool:
+        if not isinstance(raw, bool):
+            raise refuse(self.allowed, "Write true or false in small letters, without quotes.")
+        return raw
+
+
+@dataclass(frozen=True)
 class Choice(Kind):
     """One word of an enumeration."""
 

@@ -106,6 +106,21 @@ class GoodRow(CsvRow):
     lead_days: Annotated[int, Whole(0, 120, "days")]
 
 
+class ReadingRow(CsvRow):
+    date: Date
+    celsius: Annotated[float, Number(80, 130, "°C", remedy="Give degrees Celsius at the boil.")]
+    solids: Annotated[float, Number(0.05, 0.89, "as a fraction", remedy="Write 65 °Brix as 0.65.")]
+
+
+class BoilRow(CsvRow):
+    date: Date
+    recipe: Name
+    pan: Name
+    ring: Name
+    kg: Annotated[float, Number(0.1, 300, "kg", remedy="Give kg of prepared fruit.")]
+    minutes: Annotated[float, Number(1, 600, "minutes")]
+
+
 class DeliveryRow(CsvRow):
     date: Date
     good: Name

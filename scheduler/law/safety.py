@@ -147,8 +147,14 @@ def hazardous_ingredients(composition: Composition, process: Process) -> list[Co
 
 
 def vinegar(composition: Composition, process: Process) -> list[Concern]:
-    """Refuses a chutney, or anything with vinegar, without the approver of its process on record."""
-    if process.approver.strip() or not (composition.kind is Kind.CHUTNEY or composition.grams(Role.VINEGAR)):
+    """Refuses a chutney, or anything with vinegar, without the approver of its process on record.
+
+    Role or name tells vinegar.
+    """
+    has_vinegar = composition.grams(Role.VINEGAR) or any(
+        hazard == "vinegar" for item in composition.ingredients for hazard, _ in _hazards_in(item.name)
+    )
+    if process.approver.strip() or not (composition.kind is Kind.CHUTNEY or has_vinegar):
         return []
     why = "How much vinegar keeps a mixture is not for a planner to say."
     allowed = "a named person or authority who approved the process"
@@ -165,7 +171,7 @@ def solids(composition: Composition, process: Process) -> list[Concern]:
     if not composition.lower_sugar or process.heat_step.strip():
         return []
     why = "Sugar alone does not keep it: yeasts and moulds can grow."
-    way_out = "Boil it further, or name the approved heat step or chilling"
+    way_out = "Boil it further, or name in heat_step the approved heat step or chilling"
     source = "Jam and Similar Products (England) Regulations 2003, trading standards leaflet"
     allowed = f"at least {LOWER_SUGAR:.2f}, or a named heat step or chilling"
     value = f"{composition.soluble_solids:.3g}"

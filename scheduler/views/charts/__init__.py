@@ -1,6 +1,6 @@
-"""Plotly figures of a plan; none of them knows what shows it.
+"""Plotly figures of a plan or a recipe; none of them knows what shows it.
 
-Every function takes the plan, its scenario and a ``Look``, and returns a figure without a legend;
+Every function takes what it draws and a ``Look``, and returns a figure without a legend;
 ``key`` gives the legend as HTML that wraps on a narrow screen.
 """
 
@@ -11,8 +11,10 @@ from scheduler.views.charts.goals import goals
 from scheduler.views.charts.keys import fate_key, fruit_key, stage_key
 from scheduler.views.charts.orders import jars_by_order
 from scheduler.views.charts.people import day_by_person
+from scheduler.views.charts.recipe import boil_course, minutes_by_kg
 
 __all__ = [
+    "boil_course",
     "day_by_person",
     "day_by_ring",
     "fate_key",
@@ -23,6 +25,7 @@ __all__ = [
     "fruit_key",
     "goals",
     "jars_by_order",
+    "minutes_by_kg",
     "stage_key",
     "week_by_ring",
 ]

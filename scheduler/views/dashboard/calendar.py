@@ -7,6 +7,9 @@ from datetime import date
 
 import streamlit as st
 
+from scheduler.domain.scenario import Scenario
+from scheduler.physics.settest import odds_of_day, share_set
+from scheduler.plan import Plan, StageKind
 from scheduler.views import charts, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import parts
@@ -39,8 +42,30 @@ def show(shown: Shown) -> None:
     table = tables.batch_table(shown.ready, shown.scenario, chosen)
     alt = f"{len(table)} batches on their rings, {words.day_name(chosen[0])} to {words.day_name(chosen[-1])}"
     parts.chart(figure, f"calendar-{span}", alt, table, "The batches")
+    told = {day: odds(shown.ready, shown.scenario, day) for day in chosen}
+    parts.note(
+        "Odds of keeping time", [f"{words.day_name(day)}: {said}" for day, said in told.items() if said]
+    )
     parts.note("Off the heat", [_HOT])
     parts.take_care()
+
+
+def odds(plan: Plan, scenario: Scenario, day: date) -> str:
+    """How likely all batches of a day keep to their minutes, in a sentence; empty if nothing is cooked."""
+    again = [
+        sum(stage.batch == batch.id and stage.kind is StageKind.REBOIL for stage in plan.stages)
+        for batch in plan.batches
+        if batch.day == day
+    ]
+    if not again:
+        return ""
+    first = scenario.kitchen.first_set_share
+    share = odds_of_day([share_set(reboils, first) for reboils in again])
+    many = "the one batch keeps" if len(again) == 1 else f"all {len(again)} batches keep"
+    return (
+        f"{many} to the planned minutes on {100 * share:.0f} such days in 100, where {100 * first:.0f} in "
+        "100 batches set at the first test and later tests are like it. Leave room for one re-boil more."
+    )
 
 
 def _week(days: Sequence[date]) -> tuple[date, ...]:

@@ -17,6 +17,7 @@ from scheduler.views.dashboard import (
     orders,
     parts,
     people,
+    recipes,
     runs,
     scenario,
     state,
@@ -36,6 +37,7 @@ PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
     ("Freezer", "freezer", "The draw-down of the freezer", freezer.show),
     ("Fruit", "fruit", "What happens to each fruit", fruit.show),
     ("Orders and store", "orders", "Orders, jars and what to buy", orders.show),
+    ("Recipes", "recipes", "", recipes.show),
     ("Scenario", "scenario", "", scenario.show),
 )
 """Title, address, what will stand there once there is a plan ("" if it needs none), the page."""

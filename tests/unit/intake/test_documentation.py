@@ -10,6 +10,9 @@ from pydantic import BaseModel
 from scheduler.intake import keys, rows
 from scheduler.intake.files import OPTIONAL, REQUIRED
 from scheduler.intake.gathered import TABLES, USUAL_BREAKS
+from scheduler.law.acts import table
+from scheduler.law.composition import LOWER_SUGAR
+from scheduler.law.safety import PLAN_PH
 from scheduler.physics.keeping import known_fruits
 from tests.unit.intake.spoil import SCENARIOS
 
@@ -22,6 +25,7 @@ SECTIONS: dict[str, type[BaseModel]] = {
     "`[work]`": keys.WorkTable,
     "`[[recipe]]`": keys.RecipeTable,
     "`[[recipe.fruit]]`": keys.ShareTable,
+    "`[[recipe.other]]`": keys.OtherTable,
     "## `fruits.csv`": rows.FruitRow,
     "## `picks.csv`": rows.PickRow,
     "## `lots.csv`": rows.LotRow,
@@ -31,8 +35,18 @@ SECTIONS: dict[str, type[BaseModel]] = {
     "## `orders.csv`": rows.OrderRow,
     "## `store.csv`": rows.GoodRow,
     "## `deliveries.csv`": rows.DeliveryRow,
+    "## `readings.csv`": rows.ReadingRow,
+    "## `boils.csv`": rows.BoilRow,
 }
-TOLD_IN_WORDS = {"efficiency", "freeze_kg_per_day", "potting_process", "heat_step", "use_by"}
+TOLD_IN_WORDS = {
+    "approver",
+    "best_before_months",
+    "efficiency",
+    "freeze_kg_per_day",
+    "heat_step",
+    "potting_process",
+    "use_by",
+}
 """Defaults that follow from another value, or are empty."""
 
 
@@ -68,6 +82,8 @@ def test_the_page_says_just_what_is_read(heading: str) -> None:
             assert page[key] == str(list(field.default))
         elif key in TOLD_IN_WORDS:
             assert page[key] not in ("", "–")
+        elif isinstance(field.default, str | bool):
+            assert page[key] == str(field.default).lower(), key
         else:
             assert float(page[key]) == field.default, key
 
@@ -77,3 +93,14 @@ def test_the_page_says_every_file_and_every_fruit_that_fruit_may_keep_like() -> 
         assert f"## `{name}`" in PAGE
     (named,) = re.findall(r"Known are\s([^;]+);", PAGE)
     assert set(re.findall(r"`([a-z]+)`", named)) == set(known_fruits())
+
+
+def test_the_page_draws_the_lines_of_food_safety_where_the_guards_do() -> None:
+    lives = {row["life"]: row for row in table("lives")}
+    full, lower = lives["full sugar"], lives["lower sugar"]
+    under = f"below {LOWER_SUGAR:.2f} solids"
+    assert f"| `ph` | 2–{PLAN_PH:g} |" in PAGE
+    allowed = f"1–{full['most_months']}, {under} 1–{lower['most_months']}"
+    usual = f"{full['usual_months']}, {under} {lower['usual_months']}"
+    assert f"| `best_before_months` | {allowed} | {usual} |" in PAGE
+    assert f"| `heat_step` | text, up to 300 | none | needed {under}:" in PAGE

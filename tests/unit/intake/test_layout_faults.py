@@ -80,6 +80,12 @@ LAYOUT: dict[str, Case] = {
         "recipe 1, key fruit",
         "double brackets",
     ),
+    "single bracket around another ingredient": (
+        swap(R, "[[recipe.other]]", "[recipe.other]"),
+        R,
+        "recipe 3, key other",
+        "double brackets",
+    ),
     "a number for a table": (
         swap(K, "days = 7", "days = 7\nslack = 2"),
         K,

@@ -255,14 +255,6 @@ def test_a_named_process_allows_a_lower_potting_limit(folder: Path) -> None:
     assert read_scenario(folder).scenario.kitchen.potting_limit_c == 80
 
 
-def test_a_named_heat_step_allows_fewer_solids(folder: Path) -> None:
-    path = folder / R
-    text = path.read_text(encoding="utf-8")
-    named = 'final_solids = 0.58\nheat_step = "kept at 5 degrees or less"'
-    path.write_text(text.replace("final_solids = 0.64", named), encoding="utf-8")
-    assert read_scenario(folder).scenario.recipes[0].final_solids == 0.58
-
-
 @settings(
     max_examples=100,
     deadline=None,

@@ -248,18 +248,42 @@ TOGETHER: dict[str, Case] = {
         "[potting], key potting_limit_c",
         "process authority",
     ),
-    "few solids without a heat step": (
-        swap(R, "final_solids = 0.64", "final_solids = 0.58"),
-        R,
-        "recipe 1, key final_solids",
-        "heat_step",
-    ),
-    "too little acid": (swap(R, "ph = 3.4", "ph = 4.4"), R, "recipe 1, key ph", "pH 4.6"),
     "more jam than goes in": (
         swap(R, "sugar_per_kg = 0.9", "sugar_per_kg = 2"),
         R,
         "recipe 1, key final_solids",
         "boiling only takes water away",
+    ),
+    "nearly all boiled away": (
+        swap(R, "sugar_per_kg = 1.0\nlemons_per_kg = 0.5", "sugar_per_kg = 0\nwater_per_kg = 3"),
+        R,
+        "recipe 3, key final_solids",
+        "less than 0.25: a tenth",  # 0.1 kg of solids in 4 kg, a tenth of which is 0.4 kg: 0.1 / 0.4
+    ),
+    "thirds that do not add to 1": (
+        swap(
+            R,
+            'fruit = "blackberry"',
+            "\n[[recipe.fruit]]\n".join(
+                f'fruit = "{fruit}"\nlow = 0.333333\nhigh = 0.333333'
+                for fruit in ("blackberry", "raspberry", "strawberry")
+            ),
+        ),
+        R,
+        "recipe 3, [[recipe.fruit]]",
+        "0.999999",
+    ),
+    "other ingredient twice": (
+        add(R, '[[recipe.other]]\nname = "cinnamon"\ng_per_kg = 1'),
+        R,
+        "recipe 3, other 2, key name",
+        "add them up",
+    ),
+    "too much of other ingredients": (
+        add(R, '[[recipe.other]]\nname = "rum"\ng_per_kg = 48.1'),
+        R,
+        "recipe 3, [[recipe.other]]",
+        "50.1 g in all",
     ),
     "more jars than can be sold": (
         swap(R, "jars_on_hand = 24", "jars_on_hand = 251"),

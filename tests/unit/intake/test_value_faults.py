@@ -125,6 +125,36 @@ VALUES: dict[str, Case] = {
         "recipe 1, key frozen_share",
         "from 0 to 1",
     ),
+    "unknown judge": (
+        swap(R, "ph = 3.4", 'ph = 3.4\njudged_by = "cold plat"'),
+        R,
+        "recipe 1, key judged_by",
+        "Did you mean 'cold plate'?",
+    ),
+    "part of a month": (
+        swap(R, "ph = 3.4", "ph = 3.4\nbest_before_months = 1.5"),
+        R,
+        "recipe 1, key best_before_months",
+        "whole number",
+    ),
+    "sugar as another ingredient": (
+        swap(R, "g_per_kg = 2", 'g_per_kg = 2\nrole = "sugar"'),
+        R,
+        "recipe 3, other 1, key role",
+        "one of acid, vinegar, other",
+    ),
+    "much of another ingredient": (
+        swap(R, "g_per_kg = 2", "g_per_kg = 51"),
+        R,
+        "recipe 3, other 1, key g_per_kg",
+        "use less",
+    ),
+    "an allergen in words": (
+        swap(R, "g_per_kg = 2", 'g_per_kg = 2\nallergen = "yes"'),
+        R,
+        "recipe 3, other 1, key allergen",
+        "true or false",
+    ),
     "letter of two": (
         swap("fruits.csv", "strawberry,S,", "strawberry,ST,"),
         "fruits.csv",

@@ -96,6 +96,9 @@ def test_chutney_needs_the_approver_of_its_process() -> None:
     assert told(dry, approved) == [(True, "low-acid ingredient")]
     # vinegar in a jam asks the same
     assert told(preserve({"gooseberry": 50}, more=(VINEGAR,)), FINE) == [(True, "approver")]
+    # and so does vinegar that is only so called
+    named = Ingredient("Cider Vinegar", 2, Role.ACID)
+    assert told(preserve({"gooseberry": 50}, more=(named,)), FINE) == [(True, "approver")]
 
 
 def test_under_60_per_cent_a_heat_step_is_named() -> None:

@@ -1,0 +1,61 @@
+"""What a batch costs: fruit, goods, energy and the pay of its hands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from statistics import fmean
+
+from scheduler.cards import MONEY, BatchCard, Cards
+from scheduler.domain.people import Skill
+from scheduler.domain.scenario import Scenario
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """Money for a batch of ``jars``: fruit, goods and energy by name; ``pay`` None where nobody has a skill.
+
+    Fruit counts at its kitchen value. Pay is that of the hands at the mean pay of people with the skill,
+    one cook to the pan (a cook who minds two costs half of that part); breaks and idle time do not count.
+    """
+
+    materials: tuple[tuple[str, float], ...]
+    pay: float | None
+    jars: int
+
+    @property
+    def a_jar(self) -> float:
+        """Money for a jar without pay."""
+        return sum(amount for _, amount in self.materials) / self.jars
+
+    @property
+    def a_jar_with_pay(self) -> float | None:
+        """Money for a jar with pay, None where that is not known."""
+        return None if self.pay is None else self.a_jar + self.pay / self.jars
+
+
+def cost_of(cards: Cards, card: BatchCard, picked: Iterable[tuple[str, float]]) -> Cost:
+    """Cost of the batch of a card from ``picked`` fruit: name and kg as picked."""
+    prices = {good.name: good.price / MONEY for good in cards.goods}
+    materials = [(fruit, kg * cards.scenario.fruit(fruit).kitchen_value) for fruit, kg in picked]
+    materials += [(good, quantity * prices[good]) for good, quantity in cards.uses(card).items()]
+    materials.append(("energy", card.energy / MONEY))
+    return Cost(tuple(materials), _pay(card, cards.scenario), card.jars)
+
+
+def _pay(card: BatchCard, scenario: Scenario) -> float | None:
+    """Pay of the hands: stages, and who may do them, as in the rule book, 25."""
+    kitchen = scenario.kitchen
+    work: tuple[tuple[Skill | None, int], ...] = (
+        (Skill.PREPARE, card.prepare),
+        (Skill.COOK, card.cooking),
+        (Skill.FILL, kitchen.fillers * card.pot),
+        (None, card.wash + kitchen.oven.load_minutes),
+    )
+    pay = 0.0
+    for skill, minutes in work:
+        able = [who.pay for who in scenario.people if skill is None or skill in who.skills]
+        if not able:
+            return None
+        pay += fmean(able) * minutes / 60
+    return pay

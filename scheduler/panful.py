@@ -1,0 +1,206 @@
+"""One panful: a recipe in a pan on a ring at a fill step, as a card of whole numbers or refused by a rule."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from scheduler.cards import FORGIVEN, SCALE, BatchCard, cents, minutes_up, rounded_down, rounded_up
+from scheduler.domain.fruit import Fruit
+from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring
+from scheduler.domain.recipes import Recipe
+from scheduler.domain.scenario import Scenario
+from scheduler.physics import boil, cooling, setpoint, settest, solids
+from scheduler.physics.pan import largest_fruit_kg
+
+LEAST_BATCH_KG = 0.5  # too little to boil without burning; common practice, no source
+
+
+class Rule(StrEnum):
+    """Rules that refuse a panful."""
+
+    PAN_TOO_WIDE = "pan too wide for the ring"
+    TOO_LITTLE = "too little fruit to boil"
+    NO_JAR = "not one full jar"
+    OVEN_FULL = "more jars than the oven holds"
+    TOO_THICK = "mix too thick before it boils"
+    BOILS_TOO_LONG = "boils longer than the recipe allows"
+    LAST_JAR_COLD = "last jar too cold"
+    DAY_TOO_SHORT = "longer than the kitchen is open"
+
+
+_MEANT: dict[Rule, tuple[str, str, str]] = {
+    Rule.PAN_TOO_WIDE: ("pan across", "at most {limit:g} cm", "Use a smaller pan or a wider ring."),
+    Rule.TOO_LITTLE: ("fruit", "at least {limit:g} kg, or it burns", "Use a larger pan or fill it further."),
+    Rule.NO_JAR: ("full jars", "at least {limit:g}", "Make a larger batch or use smaller jars."),
+    Rule.OVEN_FULL: ("jars", "at most {limit:g} in the oven", "Make a smaller batch or use larger jars."),
+    Rule.TOO_THICK: ("water to drive off", "at least {limit:g} kg", "Use less sugar, or boil further."),
+    Rule.BOILS_TOO_LONG: (
+        "boil with its re-boils",
+        "at most {limit:g} min, the recipe's longest",
+        "Make a smaller batch, or use a stronger ring or a wider pan.",
+    ),
+    Rule.LAST_JAR_COLD: (
+        "last jar",
+        "at least {limit:g} °C",
+        "Put more hands to filling or stand it for less time; a small batch cools while it stands, a large "
+        "one while it is potted.",
+    ),
+    Rule.DAY_TOO_SHORT: ("minutes from opening", "at most {limit:g}", "Make a smaller batch or open longer."),
+}
+_UNITS = {Rule.PAN_TOO_WIDE: " cm", Rule.TOO_LITTLE: " kg", Rule.TOO_THICK: " kg", Rule.LAST_JAR_COLD: " °C",
+          Rule.BOILS_TOO_LONG: " min"}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """The rule that refuses a panful, its value and what it allows (cm, kg, jars, minutes or °C)."""
+
+    rule: Rule
+    value: float
+    limit: float
+
+    def __str__(self) -> str:
+        what, allowed, way_out = _MEANT[self.rule]
+        value = f"{self.value:.1f}".removesuffix(".0") + _UNITS.get(self.rule, "")
+        allowed = allowed.format(limit=self.limit)
+        return f"{self.rule.capitalize()}: {what} {value}; allowed: {allowed}. {way_out}"
+
+
+@dataclass(frozen=True, slots=True)
+class Panful:
+    """A panful worked out, and the rule that refuses it, if any.
+
+    ``jam_kg`` is the finished preserve before the pan's loss, ``water_off_kg`` what the boil drives off,
+    ``boil_minutes`` how long that takes before the card rounds it up.
+    """
+
+    card: BatchCard
+    jam_kg: float
+    water_off_kg: float
+    boil_minutes: float
+    refusal: Refusal | None
+
+
+def batch_card(
+    scenario: Scenario,
+    recipe: Recipe,
+    pan: Pan,
+    ring: Ring,
+    step: float,
+    from_freezer: bool,
+    index: tuple[int, int, int] = (0, 0, 0),
+) -> BatchCard | None:
+    """The card of a recipe in a pan on a ring at a fill step; None where no safe batch exists."""
+    found = panful(scenario, recipe, pan, ring, step, from_freezer, index)
+    return found.card if isinstance(found, Panful) and found.refusal is None else None
+
+
+def panful(
+    scenario: Scenario,
+    recipe: Recipe,
+    pan: Pan,
+    ring: Ring,
+    step: float,
+    from_freezer: bool,
+    index: tuple[int, int, int] = (0, 0, 0),
+) -> Panful | Refusal:
+    """A panful with its minutes, safe or not; only a refusal where there is nothing to cook at all.
+
+    ``step`` is a share of the pan's safe fill (above 0, at most 1). ``index`` is that of recipe, pan and
+    ring in the cards.
+    """
+    kitchen = scenario.kitchen
+    if pan.diameter_cm > ring.largest_pan_cm + FORGIVEN:
+        return Refusal(Rule.PAN_TOO_WIDE, pan.diameter_cm, ring.largest_pan_cm)
+    units = rounded_down(step * full_kg(recipe, pan), 1 / SCALE)
+    kg = units / SCALE
+    if kg < LEAST_BATCH_KG - FORGIVEN:
+        return Refusal(Rule.TOO_LITTLE, kg, LEAST_BATCH_KG)
+    bands = [(share.low, share.high) for share in recipe.fruits]
+    fruits = [scenario.fruit(share.fruit) for share in recipe.fruits]
+    fruit_solids = solids.mix_extreme(bands, [fruit.solids for fruit in fruits], largest=False)
+    sugar, water = kg * recipe.sugar_per_kg, kg * recipe.water_per_kg
+    jam = solids.jam_kg(kg, fruit_solids, sugar, recipe.final_solids)
+    jars = solids.jars(jam, recipe.pan_loss, recipe.jar_kg)
+    water_off = solids.water_off_kg(kg, fruit_solids, sugar, recipe.final_solids, water)
+    if nothing := _nothing_to_cook(jars, water_off, kitchen):
+        return nothing
+    heat_up = boil.heat_up_minutes(
+        kg, fruit_solids, sugar, water, kitchen.chiller.celsius,
+        setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
+    )  # fmt: skip
+    boiling = kitchen.measured.boil_factor * boil.boil_minutes(
+        water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m
+    )
+    offset = kitchen.measured.set_offset_k
+    set_c = setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m, offset_k=offset)
+    card = BatchCard(
+        recipe=index[0], pan=index[1], ring=index[2], fill_step=step, from_freezer=from_freezer,
+        kg=units, jars=jars, sugar=rounded_up(sugar, 1 / SCALE),
+        lemons=rounded_up(kg * recipe.lemons_per_kg), pectin=rounded_up(kg * recipe.pectin_g_per_kg),
+        pieces=() if from_freezer else pieces_of(_prepare_minutes(kg, bands, fruits)),
+        dissolve=minutes_up(max(recipe.dissolve_minutes, heat_up)), boil=minutes_up(boiling),
+        test=minutes_up(kitchen.set_test_minutes), reboil=minutes_up(kitchen.reboil_minutes),
+        reboils=int(settest.reboils_within(kitchen.keep_share, kitchen.first_set_share)),
+        stand=minutes_up(kitchen.stand_minutes),
+        pot=minutes_up(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour)),
+        wash=minutes_up(kitchen.wash_minutes), energy=0,
+        set_c=set_c, last_jar_c=0.0,
+    )  # fmt: skip
+    last_jar = cooling.temperature_after(
+        card.test + card.stand + card.pot, card.set_c, jam, pan.diameter_cm, kitchen.room_c, covered=True
+    )
+    card = replace(card, energy=_energy(card, ring, kitchen), last_jar_c=last_jar)
+    return Panful(card, jam, water_off, boiling, _refusal(card, recipe, kitchen))
+
+
+def full_kg(recipe: Recipe, pan: Pan) -> float:
+    """Prepared fruit (kg) of a pan at its safe fill, not yet rounded down."""
+    return largest_fruit_kg(pan.litres, pan.fill, recipe.sugar_per_kg, recipe.water_per_kg)
+
+
+def pieces_of(minutes: int) -> tuple[int, ...]:
+    """Split preparing into the fewest pieces of at most a block, as equal as steps allow."""
+    count = math.ceil(minutes / BLOCK)
+    if not count:
+        return ()
+    steps, more = divmod(minutes // STEP, count)
+    return tuple(STEP * (steps + (i < more)) for i in range(count))
+
+
+def _nothing_to_cook(jars: int, water_off: float, kitchen: Kitchen) -> Refusal | None:
+    if water_off < 0:
+        return Refusal(Rule.TOO_THICK, water_off, 0)
+    if jars < 1:
+        return Refusal(Rule.NO_JAR, jars, 1)
+    if jars > kitchen.oven.jars:
+        return Refusal(Rule.OVEN_FULL, jars, kitchen.oven.jars)
+    return None
+
+
+def _refusal(card: BatchCard, recipe: Recipe, kitchen: Kitchen) -> Refusal | None:
+    on_boil = card.boil + card.reboils * card.reboil
+    if on_boil > recipe.longest_boil_minutes:
+        return Refusal(Rule.BOILS_TOO_LONG, on_boil, recipe.longest_boil_minutes)
+    if card.last_jar_c < kitchen.potting_limit_c:
+        return Refusal(Rule.LAST_JAR_COLD, card.last_jar_c, kitchen.potting_limit_c)
+    oven = kitchen.oven
+    head = max(max(card.pieces, default=0), oven.load_minutes + oven.heat_minutes - card.to_pot, 0)
+    needed = head + card.chain + card.wash
+    if needed > kitchen.close - kitchen.open:
+        return Refusal(Rule.DAY_TOO_SHORT, needed, kitchen.close - kitchen.open)
+    return None
+
+
+def _prepare_minutes(kg: float, bands: list[tuple[float, float]], fruits: list[Fruit]) -> int:
+    hours_per_kg = [1 / (1 - fruit.preparation_loss) / fruit.prepare_kg_per_hour for fruit in fruits]
+    return minutes_up(60 * kg * solids.mix_extreme(bands, hours_per_kg, largest=True))
+
+
+def _energy(card: BatchCard, ring: Ring, kitchen: Kitchen) -> int:
+    gas = ring.heat is Heat.GAS
+    price = kitchen.gas_price_kwh if gas else kitchen.electricity_price_kwh
+    hours = (card.dissolve + card.boil + card.reboils * card.reboil) / 60
+    return cents(ring.kw * hours * price)

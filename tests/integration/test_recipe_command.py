@@ -1,0 +1,81 @@
+"""``maslin recipe``: batch sheets from a folder or its recipes.toml, JSON, and what is refused."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+FARM = Path(__file__).parents[1] / "farm" / "quiet-week"
+
+
+def recipe(*words: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-c", "from scheduler.cli import main; main()", "recipe", *words]
+    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, timeout=120, check=False)
+
+
+@pytest.mark.parametrize("path", [FARM, FARM / "recipes.toml"], ids=["folder", "file"])
+def test_all_recipes_are_shown_in_short(path: Path, tmp_path: Path) -> None:
+    done = recipe(str(path), cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "largest safe batch" in done.stdout
+    assert "strawberry" in done.stdout
+
+
+def test_a_named_recipe_is_a_full_sheet_with_a_label_of_the_place(tmp_path: Path) -> None:
+    done = recipe(str(FARM), "--name", "strawberry jam", "--where", "England", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "Draft of the label, England" in done.stdout
+    assert "as picked" in done.stdout
+
+
+@pytest.mark.parametrize("more", [(), ("--name", "strawberry jam")], ids=["all", "one"])
+def test_json_is_one_object_and_nothing_else(more: tuple[str, ...], tmp_path: Path) -> None:
+    done = recipe(str(FARM), "--json", *more, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.count("\n") == 1
+    shown = json.loads(done.stdout)
+    assert isinstance(shown, dict)
+    assert len(shown["recipes"]) == (1 if more else len(_names()))
+    assert shown["recipes"][0]["pans"][0]["largest"]["jars"] > 0
+
+
+def _names() -> list[str]:
+    lines = (FARM / "recipes.toml").read_text(encoding="utf-8").split("[[recipe]]")[1:]
+    return [line.split('name = "')[1].split('"')[0] for line in lines]
+
+
+@pytest.mark.parametrize(
+    ("option", "given", "known"),
+    [("--name", "moon jam", "strawberry"), ("--where", "Atlantis", "England")],
+)
+def test_an_unknown_name_or_place_names_the_known_ones(
+    option: str, given: str, known: str, tmp_path: Path
+) -> None:
+    done = recipe(str(FARM), option, given, cwd=tmp_path)
+    assert done.returncode == 2
+    assert given in done.stderr
+    assert known in done.stderr
+    assert "Traceback" not in done.stderr + done.stdout
+
+
+def test_faults_of_every_file_end_with_2(tmp_path: Path) -> None:
+    spoilt = shutil.copytree(FARM, tmp_path / "spoilt")
+    for name, old, new in (("picks.csv", "strawberry", "strawbery"), ("recipes.toml", "ph = 3.4", "ph = 5")):
+        path = spoilt / name
+        path.write_text(path.read_text(encoding="utf-8").replace(old, new, 1), encoding="utf-8")
+    done = recipe(str(spoilt / "recipes.toml"), cwd=tmp_path)
+    assert done.returncode == 2
+    assert "picks.csv" in done.stderr
+    assert "recipes.toml" in done.stderr
+    assert done.stdout == ""
+
+
+def test_a_file_that_is_no_scenario_is_refused(tmp_path: Path) -> None:
+    done = recipe(str(FARM / "kitchen.toml"), cwd=tmp_path)
+    assert done.returncode == 2
+    assert "no such folder" in done.stderr
