@@ -14,13 +14,15 @@ from datetime import date
 from enum import StrEnum
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
-PLAN_SCHEMA = 1
+PLAN_SCHEMA = 2
 
 
 class StageKind(StrEnum):
     """The stages of a batch in their order; ``FREEZE`` is preparing fruit for the freezer."""
 
     PREPARE = "prepare"
+    SOFTEN = "soften"
+    STRAIN = "strain"
     LOAD_JARS = "jars in oven"
     DISSOLVE = "dissolve"
     BOIL = "boil"
@@ -30,6 +32,14 @@ class StageKind(StrEnum):
     POT_UP = "pot up"
     WASH = "wash pan"
     FREEZE = "prepare to freeze"
+
+
+class Part(StrEnum):
+    """What a batch does of a recipe: all of it, or one of two days with juice dripping overnight between."""
+
+    WHOLE = "whole"
+    SOFTEN = "soften and strain"
+    BOIL = "boil the juice"
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +125,11 @@ class FreezerDay:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """One panful: ``kg`` prepared fruit at share ``fill_step`` of the pan's safe fill."""
+    """One panful: ``kg`` prepared fruit at share ``fill_step`` of the pan's safe fill.
+
+    A ``part`` that boils juice counts in ``kg`` the fruit whose juice it is, and names in ``juice_of`` the
+    batch softened the day before. Where nothing is potted, jars, store and temperatures are 0.
+    """
 
     id: str
     day: date
@@ -131,6 +145,8 @@ class Batch:
     pectin_g: int
     set_temperature_c: float
     last_jar_c: float
+    part: Part = Part.WHOLE
+    juice_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)

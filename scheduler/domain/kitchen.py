@@ -68,6 +68,14 @@ class Freezer:
 
 
 @dataclass(frozen=True, slots=True)
+class DripStands:
+    """Stands with a jelly bag; each drips one batch overnight, of at most ``litres`` of fruit and water."""
+
+    count: int
+    litres: float
+
+
+@dataclass(frozen=True, slots=True)
 class Measured:
     """What a kitchen's own record says of the computed figures.
 
@@ -126,3 +134,4 @@ class Kitchen:
     gas_price_kwh: float
     electricity_price_kwh: float
     measured: Measured = Measured()
+    drip_stands: DripStands = DripStands(0, 0.0)

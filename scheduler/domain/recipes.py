@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scheduler.law.composition import Role
+from scheduler.law.composition import Kind, Role
 from scheduler.law.safety import Judge
 
 
@@ -42,6 +42,10 @@ class Recipe:
     the measured acidity of the finished preserve. ``heat_step`` names the approved heat step or
     chilling, ``approver`` who approved the process, both empty if there is none.
     ``best_before_months`` count from potting; None stands for the usual months of its class.
+
+    ``soften_minutes`` is how long fruit and water simmer before the sugar goes in. ``strained_share`` is
+    what a jelly bag or sieve lets through, of the mass of fruit and water (None: nothing is strained), at
+    ``strain_kg_per_hour`` of fruit and water a person.
     """
 
     name: str
@@ -66,3 +70,22 @@ class Recipe:
     best_before_months: int | None = None
     judged_by: Judge = Judge.COLD_PLATE
     approver: str = ""
+    kind: Kind = Kind.JAM
+    soften_minutes: int = 0
+    strained_share: float | None = None
+    strain_kg_per_hour: float = 60.0
+
+    @property
+    def two_days(self) -> bool:
+        """Whether juice drips overnight between softening and boiling."""
+        return self.kind in (Kind.JELLY, Kind.CORDIAL)
+
+    @property
+    def tested(self) -> bool:
+        """Whether it is tested for a set, and boiled again where it has none."""
+        return self.kind not in (Kind.CORDIAL, Kind.CHUTNEY)
+
+    @property
+    def kept_share(self) -> float:
+        """Share of the mass of fruit and water that goes on into the boil with the sugar."""
+        return 1.0 if self.strained_share is None else self.strained_share

@@ -12,10 +12,16 @@ LOWER_SUGAR = 0.60
 
 
 class Kind(StrEnum):
-    """What is made; ``JAM`` holds the pulp of the fruit, ``JELLY`` only its juice or extract."""
+    """What is made.
+
+    ``JAM`` holds the pulp of the fruit (a reduced-sugar spread too), ``JELLY`` only its juice or extract,
+    ``BUTTER`` the sieved pulp, boiled down (fruit cheese is the same, thicker), ``CORDIAL`` the juice as a
+    drink or syrup.
+    """
 
     JAM = "jam"
     JELLY = "jelly"
+    BUTTER = "fruit butter"
     MARMALADE = "marmalade"
     CHUTNEY = "chutney"
     CORDIAL = "cordial"
