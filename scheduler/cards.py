@@ -15,6 +15,7 @@ from scheduler.domain.kitchen import BLOCK, STEP, Kitchen, Pan, Ring
 from scheduler.domain.people import Shift
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
+from scheduler.plan import Part
 
 SCALE = 10  # units in a kg
 MONEY = 100_000  # units in one of the currency
@@ -60,7 +61,10 @@ class RingClass:
 
 @dataclass(frozen=True, slots=True)
 class BatchCard:
-    """One way to make one batch: quantities and minutes of each stage."""
+    """One way to make one batch: quantities and minutes of each stage, 0 where its part has none.
+
+    A part that boils juice counts in ``kg`` the fruit whose juice it is.
+    """
 
     recipe: int
     pan: int
@@ -68,22 +72,30 @@ class BatchCard:
     fill_step: float
     from_freezer: bool
     kg: int
-    jars: int
-    sugar: int
-    lemons: int
-    pectin: int
-    pieces: tuple[int, ...]
-    dissolve: int
-    boil: int
-    test: int
-    reboil: int
-    reboils: int
-    stand: int
-    pot: int
-    wash: int
-    energy: int
-    set_c: float
-    last_jar_c: float
+    part: Part = Part.WHOLE
+    jars: int = 0
+    sugar: int = 0
+    lemons: int = 0
+    pectin: int = 0
+    pieces: tuple[int, ...] = ()
+    soften: int = 0
+    strain: int = 0
+    dissolve: int = 0
+    boil: int = 0
+    test: int = 0
+    reboil: int = 0
+    reboils: int = 0
+    stand: int = 0
+    pot: int = 0
+    wash: int = 0
+    energy: int = 0
+    set_c: float = 0.0
+    last_jar_c: float = 0.0
+
+    @property
+    def fruit(self) -> int:
+        """Units of prepared fruit that go into the pan as fruit."""
+        return 0 if self.part is Part.BOIL else self.kg
 
     @property
     def prepare(self) -> int:
@@ -92,8 +104,9 @@ class BatchCard:
 
     @property
     def cooking(self) -> int:
-        """Minutes from dissolve to the end of the last set test."""
-        return self.dissolve + self.boil + self.test + self.reboils * (self.reboil + self.test)
+        """Minutes at the stove: from softening or dissolving to the end of the last set test."""
+        before = self.soften + self.strain + self.dissolve + self.boil
+        return before + self.test + self.reboils * (self.reboil + self.test)
 
     @property
     def to_pot(self) -> int:
@@ -101,7 +114,7 @@ class BatchCard:
 
     @property
     def chain(self) -> int:
-        """Minutes from dissolve to the end of pot up, in which nothing waits."""
+        """Minutes from when cooking begins to the end of pot up, in which nothing waits."""
         return self.to_pot + self.pot
 
 
@@ -233,10 +246,19 @@ class Cards:
         return card.cooking if self.kitchen.heatproof_places else card.chain
 
     def earliest(self, card: BatchCard) -> int:
-        """The earliest moment, in minutes from midnight, at which the batch can start to dissolve."""
-        oven = self.kitchen.oven
-        head = max(card.pieces, default=0)
-        return self.kitchen.open + max(head, oven.load_minutes + oven.heat_minutes - card.to_pot, 0)
+        """The earliest moment, in minutes from midnight, at which cooking of the batch can begin."""
+        return self.kitchen.open + head_minutes(card, self.kitchen)
+
+    @cached_property
+    def two_days(self) -> tuple[tuple[tuple[int, ...], tuple[int, ...]], ...]:
+        """Indices of the cards that soften fruit and of those that boil its juice, by juice of one kind:
+        recipe, from_freezer and kg."""
+        parts: dict[tuple[int, bool, int], dict[Part, list[int]]] = {}
+        for m, card in enumerate(self.batches):
+            if card.part is not Part.WHOLE:
+                juice = parts.setdefault((card.recipe, card.from_freezer, card.kg), {})
+                juice.setdefault(card.part, []).append(m)
+        return tuple((tuple(p[Part.SOFTEN]), tuple(p[Part.BOIL])) for _, p in sorted(parts.items()))
 
     @cached_property
     def makings(self) -> tuple[tuple[int, bool], ...]:
@@ -272,6 +294,13 @@ class Cards:
             if quantity:
                 used[name] = used.get(name, 0) + quantity
         return used
+
+
+def head_minutes(card: BatchCard, kitchen: Kitchen) -> int:
+    """Minutes from opening that must pass before cooking begins: a piece of preparing, jars made hot."""
+    oven = kitchen.oven
+    hot = oven.load_minutes + oven.heat_minutes - card.to_pot if card.jars else 0
+    return max(max(card.pieces, default=0), hot, 0)
 
 
 def freeze_pieces(minutes: int) -> tuple[int, ...]:

@@ -50,7 +50,7 @@ def _pay(card: BatchCard, scenario: Scenario) -> float | None:
         (Skill.PREPARE, card.prepare),
         (Skill.COOK, card.cooking),
         (Skill.FILL, kitchen.fillers * card.pot),
-        (None, card.wash + kitchen.oven.load_minutes),
+        (None, card.wash + kitchen.oven.load_minutes * (card.jars > 0)),
     )
     pay = 0.0
     for skill, minutes in work:

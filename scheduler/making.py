@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from scheduler.cards import (
     MONEY,
@@ -25,10 +26,12 @@ from scheduler.cards import (
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place
 from scheduler.domain.kitchen import Pan, Ring
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, WorkRules
+from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import SUGAR
-from scheduler.panful import batch_card
+from scheduler.panful import juice_panful, panful, safe_card
 from scheduler.physics import keeping
+from scheduler.plan import Part
 
 DAYS_IN_MONTH = 30.4
 
@@ -82,20 +85,59 @@ def _ring_classes(rings: Iterable[Ring]) -> tuple[RingClass, ...]:
     return tuple(RingClass(tuple(r.name for r in equal), equal[0]) for equal in classes.values())
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A recipe in a pan on a ring."""
+
+    recipe: Recipe
+    pan: Pan
+    ring: Ring
+    index: tuple[int, int, int]
+
+    @property
+    def sources(self) -> tuple[bool, ...]:
+        """Values of ``from_freezer`` that the recipe allows."""
+        return (False, True) if self.recipe.frozen_share >= 1 else (False,)
+
+
 def _batch_cards(
     scenario: Scenario, pans: tuple[PanClass, ...], rings: tuple[RingClass, ...]
 ) -> Iterable[BatchCard]:
-    kitchen = scenario.kitchen
     for r, recipe in enumerate(scenario.recipes):
-        for p, pan_class in enumerate(pans):
-            for q, ring_class in enumerate(rings):
-                for step in kitchen.fill_steps:
-                    for from_freezer in (False, True) if recipe.frozen_share >= 1 else (False,):
-                        card = batch_card(
-                            scenario, recipe, pan_class.pan, ring_class.ring, step, from_freezer, (r, p, q)
-                        )
-                        if card is not None:
-                            yield card
+        ways = [
+            _Way(recipe, pan_class.pan, ring_class.ring, (r, p, q))
+            for p, pan_class in enumerate(pans)
+            for q, ring_class in enumerate(rings)
+        ]
+        yield from _two_days(scenario, ways) if recipe.two_days else _steps(scenario, ways, Part.WHOLE)
+
+
+def _steps(scenario: Scenario, ways: Iterable[_Way], part: Part) -> Iterable[BatchCard]:
+    """The cards of every way at every fill step that no rule refuses; one where steps come to the same kg."""
+    for way in ways:
+        known: set[tuple[int, bool]] = set()
+        for step in scenario.kitchen.fill_steps:
+            for source in way.sources:
+                found = panful(scenario, way.recipe, way.pan, way.ring, step, source, way.index, part)
+                card = safe_card(found)
+                if card is not None and (card.kg, source) not in known:
+                    known.add((card.kg, source))
+                    yield card
+
+
+def _two_days(scenario: Scenario, ways: list[_Way]) -> Iterable[BatchCard]:
+    """Cards that soften fruit, and cards that boil the juice of each; none without its other day."""
+    softened = list(_steps(scenario, ways, Part.SOFTEN))
+    boiled = []
+    for way in ways:
+        for kg, source in sorted({(card.kg, card.from_freezer) for card in softened}):
+            found = juice_panful(scenario, way.recipe, way.pan, way.ring, kg, source, way.index)
+            card = safe_card(found)
+            if card is not None:
+                boiled.append(card)
+    can_be_boiled = {(card.kg, card.from_freezer) for card in boiled}
+    yield from (card for card in softened if (card.kg, card.from_freezer) in can_be_boiled)
+    yield from boiled
 
 
 def _fruit_card(fruit: Fruit, saleable: int) -> FruitCard:

@@ -6,13 +6,23 @@ import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from scheduler.cards import FORGIVEN, SCALE, BatchCard, cents, minutes_up, rounded_down, rounded_up
+from scheduler.cards import (
+    FORGIVEN,
+    SCALE,
+    BatchCard,
+    cents,
+    head_minutes,
+    minutes_up,
+    rounded_down,
+    rounded_up,
+)
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, settest, solids
 from scheduler.physics.pan import largest_fruit_kg
+from scheduler.plan import Part
 
 LEAST_BATCH_KG = 0.5  # too little to boil without burning; common practice, no source
 
@@ -24,6 +34,7 @@ class Rule(StrEnum):
     TOO_LITTLE = "too little fruit to boil"
     NO_JAR = "not one full jar"
     OVEN_FULL = "more jars than the oven holds"
+    TOO_MUCH_JUICE = "more juice than the pan holds"
     TOO_THICK = "mix too thick before it boils"
     BOILS_TOO_LONG = "boils longer than the recipe allows"
     LAST_JAR_COLD = "last jar too cold"
@@ -35,6 +46,7 @@ _MEANT: dict[Rule, tuple[str, str, str]] = {
     Rule.TOO_LITTLE: ("fruit", "at least {limit:g} kg, or it burns", "Use a larger pan or fill it further."),
     Rule.NO_JAR: ("full jars", "at least {limit:g}", "Make a larger batch or use smaller jars."),
     Rule.OVEN_FULL: ("jars", "at most {limit:g} in the oven", "Make a smaller batch or use larger jars."),
+    Rule.TOO_MUCH_JUICE: ("fruit of the juice", "at most {limit:.1f} kg", "Use a larger pan or less fruit."),
     Rule.TOO_THICK: ("water to drive off", "at least {limit:g} kg", "Use less sugar, or boil further."),
     Rule.BOILS_TOO_LONG: (
         "boil with its re-boils",
@@ -49,7 +61,8 @@ _MEANT: dict[Rule, tuple[str, str, str]] = {
     ),
     Rule.DAY_TOO_SHORT: ("minutes from opening", "at most {limit:g}", "Make a smaller batch or open longer."),
 }
-_UNITS = {Rule.PAN_TOO_WIDE: " cm", Rule.TOO_LITTLE: " kg", Rule.TOO_THICK: " kg", Rule.LAST_JAR_COLD: " °C",
+_UNITS = {Rule.PAN_TOO_WIDE: " cm", Rule.TOO_LITTLE: " kg", Rule.TOO_MUCH_JUICE: " kg",
+          Rule.TOO_THICK: " kg", Rule.LAST_JAR_COLD: " °C",
           Rule.BOILS_TOO_LONG: " min"}  # fmt: skip
 
 
@@ -83,17 +96,8 @@ class Panful:
     refusal: Refusal | None
 
 
-def batch_card(
-    scenario: Scenario,
-    recipe: Recipe,
-    pan: Pan,
-    ring: Ring,
-    step: float,
-    from_freezer: bool,
-    index: tuple[int, int, int] = (0, 0, 0),
-) -> BatchCard | None:
-    """The card of a recipe in a pan on a ring at a fill step; None where no safe batch exists."""
-    found = panful(scenario, recipe, pan, ring, step, from_freezer, index)
+def safe_card(found: Panful | Refusal) -> BatchCard | None:
+    """The card of a panful that no rule refuses."""
     return found.card if isinstance(found, Panful) and found.refusal is None else None
 
 
@@ -105,60 +109,128 @@ def panful(
     step: float,
     from_freezer: bool,
     index: tuple[int, int, int] = (0, 0, 0),
+    part: Part = Part.WHOLE,
 ) -> Panful | Refusal:
     """A panful with its minutes, safe or not; only a refusal where there is nothing to cook at all.
 
     ``step`` is a share of the pan's safe fill (above 0, at most 1). ``index`` is that of recipe, pan and
-    ring in the cards.
+    ring in the cards. ``part`` softens fruit for juice, or does all of a recipe; see ``juice_panful``.
     """
+    units = rounded_down(step * full_kg(recipe, pan, part), 1 / SCALE)
+    if part is Part.SOFTEN:
+        dripping = scenario.kitchen.drip_stands.litres / solids.mix_litres(1.0, 0.0, recipe.water_per_kg)
+        units = min(units, rounded_down(dripping, 1 / SCALE))
+    blank = BatchCard(*index, step, from_freezer, units, part)
+    return _panful(blank, scenario, recipe, pan, ring)
+
+
+def juice_panful(
+    scenario: Scenario,
+    recipe: Recipe,
+    pan: Pan,
+    ring: Ring,
+    units: int,
+    from_freezer: bool,
+    index: tuple[int, int, int] = (0, 0, 0),
+) -> Panful | Refusal:
+    """The panful that boils the juice of ``units`` of softened fruit (0.1 kg); as ``panful`` otherwise."""
+    room = full_kg(recipe, pan, Part.BOIL)
+    if units / SCALE > room + FORGIVEN:
+        return Refusal(Rule.TOO_MUCH_JUICE, units / SCALE, room)
+    blank = BatchCard(*index, round(units / SCALE / room, 3), from_freezer, units, Part.BOIL)
+    return _panful(blank, scenario, recipe, pan, ring)
+
+
+def full_kg(recipe: Recipe, pan: Pan, part: Part = Part.WHOLE) -> float:
+    """Prepared fruit (kg) of a pan at its safe fill, not yet rounded down.
+
+    What fills the pan is fruit and water while they soften, what is kept of them with the sugar later.
+    """
+    most = []
+    if recipe.soften_minutes and part is not Part.BOIL:
+        most.append(largest_fruit_kg(pan.litres, pan.fill, 0.0, recipe.water_per_kg))
+    if part is not Part.SOFTEN:
+        sugar, water = recipe.sugar_per_kg, recipe.water_per_kg
+        most.append(largest_fruit_kg(pan.litres, pan.fill, sugar, water, recipe.kept_share))
+    return min(most)
+
+
+def _panful(blank: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring) -> Panful | Refusal:
     kitchen = scenario.kitchen
     if pan.diameter_cm > ring.largest_pan_cm + FORGIVEN:
         return Refusal(Rule.PAN_TOO_WIDE, pan.diameter_cm, ring.largest_pan_cm)
-    units = rounded_down(step * full_kg(recipe, pan), 1 / SCALE)
-    kg = units / SCALE
-    if kg < LEAST_BATCH_KG - FORGIVEN:
-        return Refusal(Rule.TOO_LITTLE, kg, LEAST_BATCH_KG)
+    if blank.kg / SCALE < LEAST_BATCH_KG - FORGIVEN:
+        return Refusal(Rule.TOO_LITTLE, blank.kg / SCALE, LEAST_BATCH_KG)
+    card = replace(blank, wash=minutes_up(kitchen.wash_minutes))
+    if blank.part is not Part.BOIL:
+        card = _softened(card, scenario, recipe, ring)
+    if blank.part is Part.SOFTEN:
+        card = replace(card, energy=_energy(card, ring, kitchen))
+        return Panful(card, 0.0, 0.0, 0.0, _refusal(card, recipe, kitchen))
+    return _boiled(card, scenario, recipe, pan, ring)
+
+
+def _softened(card: BatchCard, scenario: Scenario, recipe: Recipe, ring: Ring) -> BatchCard:
+    """The card with its minutes of preparing, softening and straining."""
+    kitchen, kg = scenario.kitchen, card.kg / SCALE
     bands = [(share.low, share.high) for share in recipe.fruits]
     fruits = [scenario.fruit(share.fruit) for share in recipe.fruits]
-    fruit_solids = solids.mix_extreme(bands, [fruit.solids for fruit in fruits], largest=False)
-    sugar, water = kg * recipe.sugar_per_kg, kg * recipe.water_per_kg
-    jam = solids.jam_kg(kg, fruit_solids, sugar, recipe.final_solids)
+    soften = strain = 0
+    if recipe.soften_minutes:
+        fruit_solids = solids.mix_extreme(bands, [fruit.solids for fruit in fruits], largest=False)
+        heat_up = boil.heat_up_minutes(
+            kg, fruit_solids, 0.0, kg * recipe.water_per_kg, kitchen.chiller.celsius,
+            setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
+        )  # fmt: skip
+        soften = minutes_up(recipe.soften_minutes + heat_up)
+    if recipe.strained_share is not None:
+        strain = minutes_up(60 * kg * (1 + recipe.water_per_kg) / recipe.strain_kg_per_hour)
+    pieces = () if card.from_freezer else pieces_of(_prepare_minutes(kg, bands, fruits))
+    return replace(card, pieces=pieces, soften=soften, strain=strain)
+
+
+def _boiled(card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring) -> Panful | Refusal:
+    """The panful boiled with its sugar, potted; what is kept of fruit and water is as sweet as they are."""
+    kitchen, kg = scenario.kitchen, card.kg / SCALE
+    fruit_solids = solids.mix_extreme(
+        [(share.low, share.high) for share in recipe.fruits],
+        [scenario.fruit(share.fruit).solids for share in recipe.fruits],
+        largest=False,
+    )
+    kept, sugar = kg * recipe.kept_share, kg * recipe.sugar_per_kg
+    water = kept * recipe.water_per_kg
+    jam = solids.jam_kg(kept, fruit_solids, sugar, recipe.final_solids)
     jars = solids.jars(jam, recipe.pan_loss, recipe.jar_kg)
-    water_off = solids.water_off_kg(kg, fruit_solids, sugar, recipe.final_solids, water)
+    water_off = solids.water_off_kg(kept, fruit_solids, sugar, recipe.final_solids, water)
     if nothing := _nothing_to_cook(jars, water_off, kitchen):
         return nothing
     heat_up = boil.heat_up_minutes(
-        kg, fruit_solids, sugar, water, kitchen.chiller.celsius,
+        kept, fruit_solids, sugar, water, kitchen.room_c if card.soften else kitchen.chiller.celsius,
         setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
     )  # fmt: skip
     boiling = kitchen.measured.boil_factor * boil.boil_minutes(
         water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m
     )
     offset = kitchen.measured.set_offset_k
-    set_c = setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m, offset_k=offset)
-    card = BatchCard(
-        recipe=index[0], pan=index[1], ring=index[2], fill_step=step, from_freezer=from_freezer,
-        kg=units, jars=jars, sugar=rounded_up(sugar, 1 / SCALE),
+    card = replace(
+        card,
+        jars=jars, sugar=rounded_up(sugar, 1 / SCALE),
         lemons=rounded_up(kg * recipe.lemons_per_kg), pectin=rounded_up(kg * recipe.pectin_g_per_kg),
-        pieces=() if from_freezer else pieces_of(_prepare_minutes(kg, bands, fruits)),
         dissolve=minutes_up(max(recipe.dissolve_minutes, heat_up)), boil=minutes_up(boiling),
-        test=minutes_up(kitchen.set_test_minutes), reboil=minutes_up(kitchen.reboil_minutes),
-        reboils=int(settest.reboils_within(kitchen.keep_share, kitchen.first_set_share)),
-        stand=minutes_up(kitchen.stand_minutes),
         pot=minutes_up(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour)),
-        wash=minutes_up(kitchen.wash_minutes), energy=0,
-        set_c=set_c, last_jar_c=0.0,
+        set_c=setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m, offset_k=offset),
     )  # fmt: skip
+    if recipe.tested:
+        reboils = int(settest.reboils_within(kitchen.keep_share, kitchen.first_set_share))
+        card = replace(
+            card, test=minutes_up(kitchen.set_test_minutes), reboil=minutes_up(kitchen.reboil_minutes),
+            reboils=reboils, stand=minutes_up(kitchen.stand_minutes),
+        )  # fmt: skip
     last_jar = cooling.temperature_after(
         card.test + card.stand + card.pot, card.set_c, jam, pan.diameter_cm, kitchen.room_c, covered=True
     )
     card = replace(card, energy=_energy(card, ring, kitchen), last_jar_c=last_jar)
     return Panful(card, jam, water_off, boiling, _refusal(card, recipe, kitchen))
-
-
-def full_kg(recipe: Recipe, pan: Pan) -> float:
-    """Prepared fruit (kg) of a pan at its safe fill, not yet rounded down."""
-    return largest_fruit_kg(pan.litres, pan.fill, recipe.sugar_per_kg, recipe.water_per_kg)
 
 
 def pieces_of(minutes: int) -> tuple[int, ...]:
@@ -184,11 +256,9 @@ def _refusal(card: BatchCard, recipe: Recipe, kitchen: Kitchen) -> Refusal | Non
     on_boil = card.boil + card.reboils * card.reboil
     if on_boil > recipe.longest_boil_minutes:
         return Refusal(Rule.BOILS_TOO_LONG, on_boil, recipe.longest_boil_minutes)
-    if card.last_jar_c < kitchen.potting_limit_c:
+    if card.jars and card.last_jar_c < kitchen.potting_limit_c:
         return Refusal(Rule.LAST_JAR_COLD, card.last_jar_c, kitchen.potting_limit_c)
-    oven = kitchen.oven
-    head = max(max(card.pieces, default=0), oven.load_minutes + oven.heat_minutes - card.to_pot, 0)
-    needed = head + card.chain + card.wash
+    needed = head_minutes(card, kitchen) + card.chain + card.wash
     if needed > kitchen.close - kitchen.open:
         return Refusal(Rule.DAY_TOO_SHORT, needed, kitchen.close - kitchen.open)
     return None
@@ -202,5 +272,5 @@ def _prepare_minutes(kg: float, bands: list[tuple[float, float]], fruits: list[F
 def _energy(card: BatchCard, ring: Ring, kitchen: Kitchen) -> int:
     gas = ring.heat is Heat.GAS
     price = kitchen.gas_price_kwh if gas else kitchen.electricity_price_kwh
-    hours = (card.dissolve + card.boil + card.reboils * card.reboil) / 60
+    hours = (card.soften + card.dissolve + card.boil + card.reboils * card.reboil) / 60
     return cents(ring.kw * hours * price)

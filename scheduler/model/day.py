@@ -63,8 +63,13 @@ def presence(cards: Cards, staff: StaffCard) -> Presence:
 
 
 def stages_of(card: BatchCard) -> tuple[tuple[StageKind, int, int], ...]:
-    """The stages that follow each other without waiting: kind, minutes after dissolve, length."""
-    rows = [(StageKind.DISSOLVE, card.dissolve), (StageKind.BOIL, card.boil), (StageKind.SET_TEST, card.test)]
+    """The stages that follow each other without waiting: kind, minutes since the first began, length."""
+    rows = [(StageKind.SOFTEN, card.soften), (StageKind.STRAIN, card.strain)]
+    rows += [
+        (StageKind.DISSOLVE, card.dissolve),
+        (StageKind.BOIL, card.boil),
+        (StageKind.SET_TEST, card.test),
+    ]
     rows += [(StageKind.REBOIL, card.reboil), (StageKind.SET_TEST, card.test)] * card.reboils
     rows += [(StageKind.STAND, card.stand), (StageKind.POT_UP, card.pot)]
     placed, at = [], 0

@@ -131,6 +131,7 @@ class Decisions:
         recipes = range(len(cards.scenario.recipes))
         self.started = {(d, r): model.new_bool_var(f"u{d}.{r}") for d in range(cards.days) for r in recipes}
         self.cooking_day = [model.new_bool_var(f"k{d}") for d in range(cards.days)]
+        self.potting_day = [model.new_bool_var(f"p{d}") for d in range(cards.days)] if cards.two_days else []
 
     def _most_used(self, good: str) -> int:
         """More of a good than all batches of the horizon can use."""
@@ -138,7 +139,11 @@ class Decisions:
         made = [max(0, recipe.most_jars - recipe.jars_on_hand) for recipe in cards.scenario.recipes]
         return sum(
             max(
-                (-(-cards.uses(c).get(good, 0) * jars // c.jars) for c in cards.batches if c.recipe == r),
+                (
+                    -(-used * jars // c.jars)
+                    for c in cards.batches
+                    if c.recipe == r and (used := cards.uses(c).get(good, 0))
+                ),
                 default=0,
             )
             for r, jars in enumerate(made)
@@ -147,7 +152,7 @@ class Decisions:
     def kg_made(self, day: int, making: Making) -> Linear:
         """Units of prepared fruit in the batches of a making."""
         indices = self.cards.by_making[making]
-        return weighted([self.count[day][m] for m in indices], [self.cards.batches[m].kg for m in indices])
+        return weighted([self.count[day][m] for m in indices], [self.cards.batches[m].fruit for m in indices])
 
     def jars_made(self, day: int, recipe: int) -> Linear:
         """Jars of a recipe made on a day."""

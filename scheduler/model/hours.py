@@ -12,7 +12,7 @@ from scheduler.domain.people import Skill
 @dataclass(frozen=True, slots=True)
 class Hours:
     """Minutes from midnight of one day: somebody's first arriving and last leaving inside the kitchen's
-    hours, and per batch card that can be cooked at all its earliest and latest start of dissolving."""
+    hours, and per batch card that can be cooked at all its earliest and latest begin of cooking."""
 
     open: int
     close: int
@@ -35,14 +35,18 @@ def hours(cards: Cards, day: int) -> Hours:
     heat = _together(starts, leaves, starts, kitchen.people_while_boiling)
     cook = _together(starts, leaves, with_skill[Skill.COOK], 1)
     fill = _together(starts, leaves, with_skill[Skill.FILL], kitchen.fillers)
-    if heat is None or cook is None or fill is None:
+    if heat is None or cook is None:
         return Hours(kitchen.open, kitchen.close, {}, {})
     opens, closes = max(kitchen.open, min(starts.values())), min(kitchen.close, max(leaves.values()))
     late = opens - kitchen.open
     first, last = {}, {}
     for m, card in enumerate(cards.batches):
-        begin = max(cards.earliest(card) + late, heat[0], cook[0], fill[0] - card.to_pot)
-        end = min(closes - card.chain - card.wash, min(heat[1], cook[1]) - card.cooking, fill[1] - card.chain)
+        begin = max(cards.earliest(card) + late, heat[0], cook[0])
+        end = min(closes - card.chain - card.wash, min(heat[1], cook[1]) - card.cooking)
+        if card.pot:
+            if fill is None:
+                continue
+            begin, end = max(begin, fill[0] - card.to_pot), min(end, fill[1] - card.chain)
         if begin <= end:
             first[m], last[m] = begin, end
     return Hours(opens, closes, first, last)

@@ -192,22 +192,43 @@ def pans_are_hot_only_with_people_there(x: Decisions) -> None:
 
 
 def cooking_days_have_their_people(x: Decisions) -> None:
-    """people-while-boiling and hands: enough people at all, a cook, and fillers."""
+    """people-while-boiling and hands: enough people at all, a cook, and fillers where anything is potted."""
     kitchen, scenario = x.cards.kitchen, x.cards.scenario
     for d in range(x.cards.days):
         mine = [(x.staff[i], scenario.people[s.person]) for i, s in enumerate(x.cards.staff) if s.day == d]
         need = (
             (kitchen.people_while_boiling, [var for var, _ in mine]),
             (1, [var for var, person in mine if Skill.COOK in person.skills]),
-            (kitchen.fillers, [var for var, person in mine if Skill.FILL in person.skills]),
         )
         for least, hands in need:
             x.model.add(total(hands) >= least * x.cooking_day[d])
+        fillers = total(var for var, person in mine if Skill.FILL in person.skills)
+        potting = x.potting_day[d] if x.potting_day else x.cooking_day[d]
+        x.model.add(fillers >= kitchen.fillers * potting)
+        for m, card in enumerate(x.cards.batches) if x.potting_day else ():
+            if card.pot:
+                x.model.add(x.count[d][m] == 0).only_enforce_if(~potting)
         for m, count in enumerate(x.count[d]):
             started = x.started[d, x.cards.batches[m].recipe]
             x.model.add(count == 0).only_enforce_if(~started)
         for r in range(len(scenario.recipes)):
             x.model.add_implication(x.started[d, r], x.cooking_day[d])
+
+
+def juice_is_boiled_the_day_after(x: Decisions) -> None:
+    """juice: what softens on a day is boiled on the next, nothing before the first or after the last."""
+    for softened, boiled in x.cards.two_days:
+        for d in range(x.cards.days + 1):
+            before = total(x.count[d - 1][m] for m in softened) if d else 0
+            after = total(x.count[d][m] for m in boiled) if d < x.cards.days else 0
+            x.model.add(before == after)
+
+
+def juice_has_its_drip_stands(x: Decisions) -> None:
+    """drip-stands: one for each batch that softens, and for each whose juice is boiled that day."""
+    mine = [m for softened, boiled in x.cards.two_days for m in (*softened, *boiled)]
+    for d in range(x.cards.days) if mine else ():
+        x.model.add(total(x.count[d][m] for m in mine) <= x.cards.kitchen.drip_stands.count)
 
 
 def one_shift_a_day_within_the_week(x: Decisions) -> None:
@@ -286,6 +307,8 @@ RULES: tuple[Rule, ...] = (
     work_fits_the_hands_in_use,
     pans_are_hot_only_with_people_there,
     cooking_days_have_their_people,
+    juice_is_boiled_the_day_after,
+    juice_has_its_drip_stands,
     one_shift_a_day_within_the_week,
     goods_are_there_when_used,
     jars_are_shipped_once_settled,

@@ -21,6 +21,8 @@ from scheduler.plan import StageKind
 WORK_OF = {
     StageKind.PREPARE: Work.PREPARE,
     StageKind.FREEZE: Work.PREPARE,
+    StageKind.SOFTEN: Work.COOK,
+    StageKind.STRAIN: Work.COOK,
     StageKind.DISSOLVE: Work.COOK,
     StageKind.BOIL: Work.COOK,
     StageKind.SET_TEST: Work.COOK,
@@ -29,6 +31,8 @@ WORK_OF = {
     StageKind.WASH: Work.ANY,
     StageKind.LOAD_JARS: Work.ANY,
 }
+ONE_AT_A_TIME = (StageKind.SET_TEST, StageKind.STRAIN)
+"""Stages at which a cook minds other pans, but does the same to no other."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +67,7 @@ class DayModel:
         self.items: list[Item] = []
         self.start = [self._start(b) for b in range(len(self.batches))]
         self.wash: list[cp_model.IntVar] = []
-        self.load: list[cp_model.IntVar] = []
+        self.load: dict[int, cp_model.IntVar] = {}
         self.pieces: list[cp_model.IntVar] = []
         self.breaks: dict[int, cp_model.IntVar] = {}
         for b in range(len(self.batches)):
@@ -91,12 +95,17 @@ class DayModel:
         self.model.add(wash >= self.start[b] + card.chain // STEP)
         self.wash.append(wash)
         self.items.append(Item(b, StageKind.WASH, wash + 0, card.wash // STEP, 1))
+        if card.jars:
+            self._jars(b)
+
+    def _jars(self, b: int) -> None:
+        card, kitchen = self.batches[b], self.cards.kitchen
         load_steps = kitchen.oven.load_minutes // STEP
         load = self.model.new_int_var(0, self.steps, f"load {b}")
         ready = load + load_steps + kitchen.oven.heat_minutes // STEP
         self.model.add(ready <= self.start[b] + card.to_pot // STEP)
         self.model.add(ready + kitchen.oven.hot_minutes // STEP >= self.start[b] + card.to_pot // STEP)
-        self.load.append(load)
+        self.load[b] = load
         self.items.append(Item(b, StageKind.LOAD_JARS, load + 0, load_steps, 1))
 
     def _preparing(self) -> None:
@@ -153,14 +162,14 @@ class DayModel:
         kitchen = self.cards.kitchen
         hot = [
             self.model.new_interval_var(
-                self.load[b],
+                load,
                 self.model.new_int_var(1, self.steps, f"hot {b}"),
-                self.start[b] + card.chain // STEP,
+                self.start[b] + self.batches[b].chain // STEP,
                 f"oven {b}",
             )
-            for b, card in enumerate(self.batches)
+            for b, load in self.load.items()
         ]
-        self.model.add_cumulative(hot, [card.jars for card in self.batches], kitchen.oven.jars)
+        self.model.add_cumulative(hot, [self.batches[b].jars for b in self.load], kitchen.oven.jars)
 
     def _break_starts(self) -> None:
         opening = self.cards.kitchen.open
@@ -224,7 +233,7 @@ class DayModel:
                 tasks + gone, [self.demand(item) for item in mine] + [k] * len(gone), k * len(pool)
             )
 
-        tests = [item for item in self.items if item.kind is StageKind.SET_TEST]
+        tests = [item for item in self.items if item.kind in ONE_AT_A_TIME]
         cooks = sum(1 for person in self.work.people if can_do(person, Work.COOK))
         spans = [
             self.model.new_fixed_size_interval_var(item.start, item.steps, f"test {item.batch}")
@@ -248,7 +257,7 @@ class DayModel:
                         item.start, item.steps, does, f"i {n} {person.person}"
                     )
                     busy[person.person].append(interval)
-                    if item.kind is StageKind.SET_TEST:
+                    if item.kind in ONE_AT_A_TIME:
                         tests[person.person].append(interval)
                     takes[person.person].append(1 if item.shared else k)
                     options[person.person] = does

@@ -32,14 +32,20 @@ def depth_cm(litres: Q | float, diameter_cm: Q | float) -> Q | float:
 
 
 def largest_fruit_kg(
-    litres: Q | float, fill: Q | float, sugar_per_kg: Q | float, water_per_kg: Q | float = 0.0
+    litres: Q | float,
+    fill: Q | float,
+    sugar_per_kg: Q | float,
+    water_per_kg: Q | float = 0.0,
+    kept: Q | float = 1.0,
 ) -> Q | float:
     """Prepared fruit (kg) of the largest batch in a pan of ``litres`` (above 0, at most 1000).
 
     ``fill`` is the share of the pan that the mix may take before the boil rises (above 0, at most 1; see
-    ``MOST_FILL`` and ``FOAMING_FILL``). Sugar and water are kg per kg of fruit. All else of the recipe
-    scales with the fruit. Raises ValueError out of range.
+    ``MOST_FILL`` and ``FOAMING_FILL``). Sugar and water are kg per kg of fruit; ``kept`` is the share of
+    fruit and water that is still in the pan with the sugar (above 0, at most 1; below 1 where strained).
+    All else of the recipe scales with the fruit. Raises ValueError out of range.
     """
     ranges.above("volume of the pan", litres, 0, 1000, "litres", "Give litres to the brim.")
     ranges.above("fill of the pan", fill, 0, 1, "as a fraction", "Give half full as 0.5.")
-    return litres * fill / mix_litres(1.0, sugar_per_kg, water_per_kg)
+    ranges.above("kept share", kept, 0, 1, "as a fraction", "Give 60 % as 0.6.")
+    return litres * fill / mix_litres(kept * 1.0, sugar_per_kg, kept * water_per_kg)

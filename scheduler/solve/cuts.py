@@ -19,6 +19,7 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
 from scheduler.model.decisions import total
 from scheduler.model.limits import freeze_minutes
+from scheduler.plan import Part
 from scheduler.solve.place import refuted
 from scheduler.solve.settings import Clock
 
@@ -66,7 +67,7 @@ def easiest(cards: list[BatchCard]) -> BatchCard | None:
         ring=cards[0].ring if len({card.ring for card in cards}) == 1 else ANYWHERE,
         jars=min(card.jars for card in cards),
         pieces=tuple(min(row) for row in zip_longest(*(c.pieces for c in cards), fillvalue=0) if min(row)),
-        dissolve=cooking, boil=0, test=0, reboil=0, reboils=0,
+        part=Part.WHOLE, soften=0, strain=0, dissolve=cooking, boil=0, test=0, reboil=0, reboils=0,
         pot=min(card.pot for card in cards), wash=min(card.wash for card in cards),
     )  # fmt: skip
 

@@ -7,7 +7,9 @@ more is frozen than is wanted later. It obeys the same rules and is audited like
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import partial
 
 from scheduler.cards import SCALE, SHARE, BatchCard, Cards, rounded_down
 from scheduler.model.allocation import AllocationModel
@@ -36,6 +38,10 @@ class _Kitchen:
     freeze: dict[tuple[int, int], float] = field(default_factory=dict)
     cooked: dict[tuple[int, int, int], float] = field(default_factory=dict)
     count: list[list[int]] = field(default_factory=list)
+    owed: list[list[int]] = field(default_factory=list)
+    """Cards by day that boil the juice softened the day before."""
+    boil_of: dict[int, int] = field(default_factory=dict)
+    """For each card that softens, the quickest that boils its juice."""
 
 
 def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Found | None:
@@ -45,6 +51,10 @@ def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Fou
         kitchen.frozen[z.fruit] += z.units * (z.last >= 0)
     for r, recipe in enumerate(cards.scenario.recipes):
         kitchen.jars[r] = recipe.jars_on_hand
+    kitchen.owed = [[] for _ in range(cards.days)]
+    for softened, boiled in cards.two_days:
+        quickest = min(boiled, key=lambda m: cards.batches[m].chain)
+        kitchen.boil_of |= dict.fromkeys(softened, quickest)
     picks = [sum(lot.units for lot in cards.lots if lot.arrives == d) for d in range(cards.days)]
     staff = with_all_hands(cards, (), tuple(sorted(range(cards.days), key=lambda d: -picks[d])))
     for d in range(cards.days):
@@ -63,13 +73,29 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
             k.fresh.pop(i, None)
     _discard_past_its_date(k, d)
     _sell(k, d)
-    people = tuple(sorted(presence(cards, cards.staff[i]) for i in staff if cards.staff[i].day == d))
-    k.count.append([0] * len(cards.batches))
-    takes = _cook(k, d, [i for i in staff if cards.staff[i].day == d])
+    people = _in(k, d, staff)
+    k.count.append([k.owed[d].count(m) for m in range(len(cards.batches))])
+    takes = _cook(k, d, [i for i in staff if cards.staff[i].day == d], partial(_may_drip, k, d, staff, days))
     for take in takes[_placeable(k, d, takes, people, days) :]:
         _undo(k, d, *take)
     _freeze(k, d, people, days)
     _give_up_what_has_no_room(k, d)
+
+
+def _in(k: _Kitchen, d: int, staff: tuple[int, ...]) -> tuple[Presence, ...]:
+    """Everybody who is in on a day."""
+    return tuple(sorted(presence(k.cards, k.cards.staff[i]) for i in staff if k.cards.staff[i].day == d))
+
+
+def _may_drip(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days, m: int) -> bool:
+    """Whether a card softens nothing, or its juice has a drip stand tonight and can be boiled tomorrow."""
+    if m not in k.boil_of:
+        return True
+    taken = len(k.owed[d]) + sum(k.count[d][soft] for soft in k.boil_of)
+    if d + 1 >= k.cards.days or taken >= k.cards.kitchen.drip_stands.count:
+        return False
+    tomorrow = tuple(sorted([*k.owed[d + 1], k.boil_of[m]]))
+    return days.answer(DayWork(tomorrow, 0, _in(k, d + 1, staff))).timetable is not None
 
 
 def _discard_past_its_date(k: _Kitchen, d: int) -> None:
@@ -88,11 +114,14 @@ def _placeable(
     people: tuple[Presence, ...],
     days: Days,
 ) -> int:
-    """How many of the batches, in the order they were thought of, can be placed (found by halving)."""
+    """How many of the batches, in the order they were thought of, can be placed (found by halving).
+
+    The juice of yesterday's fruit comes before them all.
+    """
     low, high = 0, len(takes)
     while low < high:
         middle = (low + high + 1) // 2
-        tried = tuple(sorted(m for m, _, _ in takes[:middle]))
+        tried = tuple(sorted([*k.owed[d], *(m for m, _, _ in takes[:middle])]))
         if days.answer(DayWork(tried, 0, people)).timetable is None:
             high = middle - 1
         else:
@@ -121,20 +150,24 @@ def _oldest(k: _Kitchen, fruit: int) -> list[int]:
     return sorted((i for i in k.fresh if lots[i].fruit == fruit), key=lambda i: lots[i].last_cooked)
 
 
-def _cook(k: _Kitchen, d: int, staff: list[int]) -> list[tuple[int, Take, dict[int, float]]]:
+def _cook(
+    k: _Kitchen, d: int, staff: list[int], may_drip: Callable[[int], bool]
+) -> list[tuple[int, Take, dict[int, float]]]:
     """Fill the day: the fruit that goes over soonest, the recipe most asked for, the biggest pan."""
     cards = k.cards
     loads = [(limit.minutes, limit.capacity) for limit in batch_limits(cards, d)]
     loads += [(limit.work, sum(limit.usable.get(i, 0) for i in staff)) for limit in hands_limits(cards, d)]
     taken = []
+    with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit]
     while True:
-        for m in sorted(range(len(cards.batches)), key=lambda m: _rank(k, d, m)):
+        for m in sorted(with_fruit, key=lambda m: _rank(k, d, m)):
             card = cards.batches[m]
             fits = all(
                 sum(n * row[j] for j, n in enumerate(k.count[d]) if n) + row[m] <= room for row, room in loads
             )
-            mix = _mix(k, d, card) if fits and _worth_making(k, d, card) else None
-            if mix is not None:
+            potted = cards.batches[k.boil_of.get(m, m)]
+            mix = _mix(k, d, card) if fits and _worth_making(k, d, potted) else None
+            if mix is not None and may_drip(m):
                 _do(k, d, m, *mix)
                 taken.append((m, *mix))
                 break
@@ -234,9 +267,12 @@ def _parts(bands: list[tuple[float, float]], whole: float) -> list[float] | None
 
 def _do(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float], sign: int = 1) -> None:
     card = k.cards.batches[m]
+    potted = k.cards.batches[k.boil_of.get(m, m)]
     k.count[d][m] += sign
-    k.jars[card.recipe] += sign * card.jars
-    for name, units in k.cards.uses(card).items():
+    if m in k.boil_of:
+        (k.owed[d + 1].append if sign > 0 else k.owed[d + 1].remove)(k.boil_of[m])
+    k.jars[card.recipe] += sign * potted.jars
+    for name, units in k.cards.uses(potted).items():
         k.used[name] = k.used.get(name, 0) + sign * units
     for i, part in lots.items():
         k.fresh[i] -= sign * part

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
-from scheduler.cards import MONEY, SCALE, Cards
+from scheduler.cards import MONEY, SCALE, BatchCard, Cards
 from scheduler.model.allocation import DUST, Allocation
-from scheduler.model.day import DayTimetable
+from scheduler.model.day import DayTimetable, stages_of
 from scheduler.plan import (
     PLAN_SCHEMA,
     Batch,
@@ -21,6 +21,7 @@ from scheduler.plan import (
     LotDay,
     Mix,
     OrderLine,
+    Part,
     Plan,
     Purchase,
     Stage,
@@ -185,17 +186,23 @@ def _batches(
 ) -> tuple[tuple[Batch, ...], tuple[Stage, ...]]:
     batches: list[Batch] = []
     stages: list[Stage] = []
+    dripping: list[Batch] = []
     people = [person.name for person in cards.scenario.people]
     for d, timetable in enumerate(timetables):
         todays = a.batches(d)
         day = cards.dates[d]
-        began = {t.batch: t.start for t in timetable.tasks if t.kind == "dissolve"}
+        first = [stages_of(cards.batches[m])[0][0] for m in todays]
+        began = {t.batch: t.start for t in timetable.tasks if t.batch >= 0 and t.kind is first[t.batch]}
         names: dict[int, str] = {}
+        yesterday, dripping = dripping, []
         for b in sorted(range(len(todays)), key=lambda b: (todays[b], began[b])):
             card = cards.batches[todays[b]]
             recipe = cards.scenario.recipes[card.recipe].name
             same = sum(1 for name in names.values() if name.startswith(f"{day.isoformat()} {recipe} #"))
             names[b] = f"{day.isoformat()} {recipe} #{same + 1}"
+            juice = next((old for old in yesterday if _is_juice_of(card, recipe, old)), None)
+            if juice:
+                yesterday.remove(juice)
             batches.append(
                 Batch(
                     id=names[b], day=day, recipe=recipe, from_freezer=card.from_freezer,
@@ -203,15 +210,23 @@ def _batches(
                     ring=cards.rings[card.ring].names[timetable.rings[b]], fill_step=card.fill_step,
                     kg=kg(card.kg), jars=card.jars, sugar_kg=kg(card.sugar), lemons=card.lemons,
                     pectin_g=card.pectin, set_temperature_c=round(card.set_c, 2),
-                    last_jar_c=round(card.last_jar_c, 2),
+                    last_jar_c=round(card.last_jar_c, 2), part=card.part, juice_of=juice.id if juice else "",
                 )
             )  # fmt: skip
+            if card.part is Part.SOFTEN:
+                dripping.append(batches[-1])
             stages += _standing(cards, names[b], d, began[b], card.to_pot - card.stand, card.stand)
         for task in timetable.tasks:
             who = tuple(people[person] for person in task.people)
             stages.append(Stage(day, names.get(task.batch, ""), task.kind, task.start, task.end, who))
     stages.sort(key=lambda s: (s.day, s.start, s.batch, s.end))
     return tuple(sorted(batches, key=lambda batch: batch.id)), tuple(stages)
+
+
+def _is_juice_of(card: BatchCard, recipe: str, softened: Batch) -> bool:
+    """Whether a card boils the juice of a batch of the day before."""
+    juice = recipe, card.from_freezer, kg(card.kg)
+    return card.part is Part.BOIL and juice == (softened.recipe, softened.from_freezer, softened.kg)
 
 
 def _standing(cards: Cards, batch: str, d: int, began: int, after: int, minutes: int) -> list[Stage]:
