@@ -18,7 +18,11 @@ PLAN_SCHEMA = 2
 
 
 class StageKind(StrEnum):
-    """The stages of a batch in their order; ``FREEZE`` is preparing fruit for the freezer."""
+    """The stages of a batch in their order; ``FREEZE`` is preparing fruit for the freezer.
+
+    Who stands by is there to pot up a batch that sets before the plan's re-boils are used up; until it
+    does they may prepare, wash or load.
+    """
 
     PREPARE = "prepare"
     SOFTEN = "soften"
@@ -29,6 +33,7 @@ class StageKind(StrEnum):
     SET_TEST = "set test"
     REBOIL = "re-boil"
     STAND = "stand"
+    STAND_BY = "stand by to pot up"
     POT_UP = "pot up"
     WASH = "wash pan"
     FREEZE = "prepare to freeze"
