@@ -63,7 +63,8 @@ class RingClass:
 class BatchCard:
     """One way to make one batch: quantities and minutes of each stage, 0 where its part has none.
 
-    A part that boils juice counts in ``kg`` the fruit whose juice it is.
+    A part that boils juice counts in ``kg`` the fruit whose juice it is. ``standby`` minutes before potting
+    jars and fillers must be ready, as the batch may have set and could not wait for its re-boils.
     """
 
     recipe: int
@@ -86,6 +87,7 @@ class BatchCard:
     reboil: int = 0
     reboils: int = 0
     stand: int = 0
+    standby: int = 0
     pot: int = 0
     wash: int = 0
     energy: int = 0
@@ -299,7 +301,7 @@ class Cards:
 def head_minutes(card: BatchCard, kitchen: Kitchen) -> int:
     """Minutes from opening that must pass before cooking begins: a piece of preparing, jars made hot."""
     oven = kitchen.oven
-    hot = oven.load_minutes + oven.heat_minutes - card.to_pot if card.jars else 0
+    hot = oven.load_minutes + oven.heat_minutes + card.standby - card.to_pot if card.jars else 0
     return max(max(card.pieces, default=0), hot, 0)
 
 

@@ -226,10 +226,19 @@ def _boiled(card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring:
             card, test=minutes_up(kitchen.set_test_minutes), reboil=minutes_up(kitchen.reboil_minutes),
             reboils=reboils, stand=minutes_up(kitchen.stand_minutes),
         )  # fmt: skip
-    last_jar = cooling.temperature_after(
-        card.test + card.stand + card.pot, card.set_c, jam, pan.diameter_cm, kitchen.room_c, covered=True
-    )
-    card = replace(card, energy=_energy(card, ring, kitchen), last_jar_c=last_jar)
+
+    def last_jar(waiting: int) -> float:
+        minutes = card.test + waiting + card.stand + card.pot
+        return float(
+            cooling.temperature_after(minutes, card.set_c, jam, pan.diameter_cm, kitchen.room_c, covered=True)
+        )
+
+    again = card.reboils * (card.reboil + card.test)
+    waits = range(0, again + STEP, STEP)
+    hot = [minutes for minutes in waits if kitchen.keep_hot or last_jar(minutes) >= kitchen.potting_limit_c]
+    standby = again - max(hot, default=0)
+    energy = _energy(card, ring, kitchen)
+    card = replace(card, energy=energy, standby=standby, last_jar_c=last_jar(0))
     return Panful(card, jam, water_off, boiling, _refusal(card, recipe, kitchen))
 
 

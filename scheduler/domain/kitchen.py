@@ -102,7 +102,8 @@ class Kitchen:
     keeps its ring until potted. ``potting_limit_c`` is the temperature that the last jar must
     still have; below 85 it needs ``potting_process``, a written, approved process.
     ``first_set_share`` of batches set at the first test; ``keep_share`` of them must stay within
-    the minutes that the plan keeps. ``older_share`` is the most that fruit past its peak may make
+    the minutes that the plan keeps. A batch that sets earlier is kept hot on its ring until it is
+    potted if ``keep_hot``; else jars and somebody to fill stand by for it. ``older_share`` is the most that fruit past its peak may make
     up of a batch.
     """
 
@@ -135,3 +136,9 @@ class Kitchen:
     electricity_price_kwh: float
     measured: Measured = Measured()
     drip_stands: DripStands = DripStands(0, 0.0)
+    keep_hot: bool = False
+
+    @property
+    def called(self) -> int:
+        """Fillers who stand by for a batch that may set early; its cook, free by then, is the other hand."""
+        return max(1, self.fillers - 1)

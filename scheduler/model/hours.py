@@ -46,7 +46,8 @@ def hours(cards: Cards, day: int) -> Hours:
         if card.pot:
             if fill is None:
                 continue
-            begin, end = max(begin, fill[0] - card.to_pot), min(end, fill[1] - card.chain)
+            begin = max(begin, fill[0] - card.to_pot + card.standby)
+            end = min(end, fill[1] - card.chain)
         if begin <= end:
             first[m], last[m] = begin, end
     return Hours(opens, closes, first, last)

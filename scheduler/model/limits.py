@@ -31,6 +31,10 @@ class Work(StrEnum):
     ANY = "any"
 
 
+MEANWHILE = frozenset({Work.PREPARE, Work.ANY})
+"""Kinds of work that may be done while standing by to pot up."""
+
+
 def may_do(person: Person, kinds: frozenset[Work]) -> bool:
     """Whether the person can do at least one of the kinds of work."""
     return Work.ANY in kinds or any(Skill(kind) in person.skills for kind in kinds)
@@ -62,8 +66,15 @@ class HandsLimit:
     usable: dict[int, int]
 
 
-def work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
-    """Person-minutes of a batch for one kind of work, times the pans one cook minds."""
+def work_of(cards: Cards, card: BatchCard, kinds: frozenset[Work]) -> int:
+    """Person-minutes of a batch for some kinds of work, times the pans one cook minds."""
+    work = sum(_work_of(cards, card, kind) for kind in kinds)
+    if Work.FILL in kinds and not kinds & MEANWHILE:
+        work += cards.kitchen.pans_per_cook * cards.kitchen.called * card.standby
+    return work
+
+
+def _work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
     k = cards.kitchen.pans_per_cook
     if kind is Work.PREPARE:
         return k * card.prepare
@@ -138,7 +149,7 @@ def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
     limits = []
     for kinds in subsets_of_work():
         window = (min(windows[kind][0] for kind in kinds), max(windows[kind][1] for kind in kinds))
-        work = tuple(sum(work_of(cards, card, kind) for kind in kinds) for card in cards.batches)
+        work = tuple(work_of(cards, card, kinds) for card in cards.batches)
         usable = {
             i: k * usable_minutes(staff, window)
             for i, staff in enumerate(cards.staff)
@@ -179,7 +190,9 @@ def _windows(cards: Cards, h: Hours) -> dict[Work, tuple[int, int]]:
     windows = dict.fromkeys(Work, (cards.kitchen.open, cards.kitchen.close))
     if h.first:
         cooked = max(last + cards.batches[m].cooking for m, last in h.last.items())
-        from_pot = min(first + cards.batches[m].to_pot for m, first in h.first.items())
+        from_pot = min(
+            first + cards.batches[m].to_pot - cards.batches[m].standby for m, first in h.first.items()
+        )
         potted = max(last + cards.batches[m].chain for m, last in h.last.items())
         windows[Work.COOK] = (min(h.first.values()), cooked)
         windows[Work.FILL] = (from_pot, potted)

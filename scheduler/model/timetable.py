@@ -15,7 +15,7 @@ from scheduler.cards import Cards, freeze_pieces
 from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Skill
 from scheduler.model.day import DayWork, Presence, stages_of
-from scheduler.model.limits import Work, subsets_of_work
+from scheduler.model.limits import MEANWHILE, Work, subsets_of_work
 from scheduler.plan import StageKind
 
 WORK_OF = {
@@ -27,6 +27,7 @@ WORK_OF = {
     StageKind.BOIL: Work.COOK,
     StageKind.SET_TEST: Work.COOK,
     StageKind.REBOIL: Work.COOK,
+    StageKind.STAND_BY: Work.FILL,
     StageKind.POT_UP: Work.FILL,
     StageKind.WASH: Work.ANY,
     StageKind.LOAD_JARS: Work.ANY,
@@ -54,6 +55,11 @@ class Item:
 def can_do(person: Presence, kind: Work) -> bool:
     """Whether somebody who is in may do a kind of work."""
     return kind is Work.ANY or Skill(kind) in person.skills
+
+
+def _counts_all(kinds: frozenset[Work], more: frozenset[Work]) -> bool:
+    """Whether the pool of ``more`` kinds of work counts all work of ``kinds``, standing by included."""
+    return Work.FILL not in kinds or bool(kinds & MEANWHILE) == bool(more & MEANWHILE)
 
 
 class DayModel:
@@ -87,6 +93,10 @@ class DayModel:
 
     def _stages(self, b: int) -> None:
         card, kitchen = self.batches[b], self.cards.kitchen
+        if card.standby:
+            at = card.to_pot - card.standby
+            ready = self.start[b] + at // STEP
+            self.items.append(Item(b, StageKind.STAND_BY, ready, card.standby // STEP, kitchen.called))
         for kind, at, minutes in stages_of(card):
             if kind in WORK_OF:
                 hands = kitchen.fillers if kind is StageKind.POT_UP else 1
@@ -103,7 +113,7 @@ class DayModel:
         load_steps = kitchen.oven.load_minutes // STEP
         load = self.model.new_int_var(0, self.steps, f"load {b}")
         ready = load + load_steps + kitchen.oven.heat_minutes // STEP
-        self.model.add(ready <= self.start[b] + card.to_pot // STEP)
+        self.model.add(ready <= self.start[b] + (card.to_pot - card.standby) // STEP)
         self.model.add(ready + kitchen.oven.hot_minutes // STEP >= self.start[b] + card.to_pot // STEP)
         self.load[b] = load
         self.items.append(Item(b, StageKind.LOAD_JARS, load + 0, load_steps, 1))
@@ -221,9 +231,13 @@ class DayModel:
             for kinds in subsets_of_work()
         }
         for kinds, pool in pools.items():
-            if any(kinds < more and pool == pools[more] for more in pools):
+            if any(kinds < more and pool == pools[more] and _counts_all(kinds, more) for more in pools):
                 continue
-            mine = [item for item in self.items if WORK_OF[item.kind] in kinds]
+            mine = [
+                item
+                for item in self.items
+                if WORK_OF[item.kind] in kinds and not (item.kind is StageKind.STAND_BY and kinds & MEANWHILE)
+            ]
             tasks = [
                 self.model.new_fixed_size_interval_var(item.start, item.steps, f"{item.kind} {item.batch}")
                 for item in mine
@@ -245,9 +259,9 @@ class DayModel:
         """People by name: for each item, a literal for everybody who may do it."""
         k = self.cards.kitchen.pans_per_cook
         chosen: list[dict[int, cp_model.IntVar]] = []
-        busy: dict[int, list[cp_model.IntervalVar]] = {p.person: [] for p in self.work.people}
+        busy: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {p.person: [] for p in self.work.people}
         tests: dict[int, list[cp_model.IntervalVar]] = {p.person: [] for p in self.work.people}
-        takes: dict[int, list[int]] = {p.person: [] for p in self.work.people}
+        called: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {p.person: [] for p in self.work.people}
         for n, item in enumerate(self.items):
             options = {}
             for person in self.work.people:
@@ -256,15 +270,20 @@ class DayModel:
                     interval = self.model.new_optional_fixed_size_interval_var(
                         item.start, item.steps, does, f"i {n} {person.person}"
                     )
-                    busy[person.person].append(interval)
+                    part = 1 if item.shared else k
+                    if item.kind is not StageKind.STAND_BY:
+                        busy[person.person].append((interval, part))
+                    if WORK_OF[item.kind] not in MEANWHILE:
+                        called[person.person].append((interval, part))
                     if item.kind in ONE_AT_A_TIME:
                         tests[person.person].append(interval)
-                    takes[person.person].append(1 if item.shared else k)
                     options[person.person] = does
             self.model.add(cp_model.LinearExpr.sum(list(options.values())) == item.hands)
             chosen.append(options)
         for person in self.work.people:
-            gone = self.absences(person)
+            gone = [(interval, k) for interval in self.absences(person)]
             self.model.add_no_overlap(tests[person.person])
-            self.model.add_cumulative(busy[person.person] + gone, takes[person.person] + [k] * len(gone), k)
+            for done in (busy[person.person], called[person.person]):
+                spans, parts = [span for span, _ in done + gone], [part for _, part in done + gone]
+                self.model.add_cumulative(spans, parts, k)
         return chosen

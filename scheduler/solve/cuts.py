@@ -68,6 +68,7 @@ def easiest(cards: list[BatchCard]) -> BatchCard | None:
         jars=min(card.jars for card in cards),
         pieces=tuple(min(row) for row in zip_longest(*(c.pieces for c in cards), fillvalue=0) if min(row)),
         part=Part.WHOLE, soften=0, strain=0, dissolve=cooking, boil=0, test=0, reboil=0, reboils=0,
+        standby=min(card.standby for card in cards),
         pot=min(card.pot for card in cards), wash=min(card.wash for card in cards),
     )  # fmt: skip
 
