@@ -103,8 +103,8 @@ class Kitchen:
     still have; below 85 it needs ``potting_process``, a written, approved process.
     ``first_set_share`` of batches set at the first test; ``keep_share`` of them must stay within
     the minutes that the plan keeps. A batch that sets earlier is kept hot on its ring until it is
-    potted if ``keep_hot``; else jars and somebody to fill stand by for it. ``older_share`` is the most that fruit past its peak may make
-    up of a batch.
+    potted if ``keep_hot``; else jars and somebody to fill stand by for it. ``older_share`` is the
+    most that fruit past its peak may make up of a batch.
     """
 
     open: int
