@@ -8,7 +8,7 @@ from datetime import date
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
-from scheduler.law.composition import Composition, Ingredient, Kind, Role, plain
+from scheduler.law.composition import Composition, Ingredient, Role, plain
 from scheduler.law.life import life_of, months_after
 from scheduler.law.safety import Concern, Process, concerns
 from scheduler.physics import solids
@@ -28,16 +28,28 @@ def usual_shares(recipe: Recipe) -> tuple[float, ...]:
 
 
 def jam_kg_per_kg(recipe: Recipe, fruits: Mapping[str, Fruit]) -> float:
-    """Kg of finished preserve from a kg of prepared fruit at the usual shares; ``fruits`` by name."""
+    """Kg of finished preserve from a kg of prepared fruit at the usual shares; ``fruits`` by name.
+
+    What a bag or sieve lets through is as sweet as the fruit and water that go into it.
+    """
     sugars = [fruits[share.fruit].solids for share in recipe.fruits]
     fruit_solids = solids.mix_of(usual_shares(recipe), sugars)
-    return float(solids.jam_kg(1.0, fruit_solids, recipe.sugar_per_kg, recipe.final_solids))
+    kept = recipe.kept_share
+    return float(solids.jam_kg(kept, fruit_solids, recipe.sugar_per_kg, recipe.final_solids))
+
+
+def into_pan_kg_per_kg(recipe: Recipe) -> float:
+    """Kg that go into the last boil for a kg of prepared fruit: fruit and water as far as kept, and sugar."""
+    return recipe.kept_share * (1 + recipe.water_per_kg) + recipe.sugar_per_kg
 
 
 def composition_of(recipe: Recipe, fruits: Mapping[str, Fruit]) -> Composition:
     """Grams at mixing for 100 g of finished preserve, at the usual shares of its fruits.
 
-    Things of one name and role are added up, so that the juice of lemons and lemon juice are one.
+    Things of one name and role are added up, so that the juice of lemons and lemon juice are one. Of fruit
+    that is strained, fruit and water count as far as they pass, each by its share of the whole: so an act
+    counts juice without the water in it (Council Directive 2001/113/EC, Annex I, read; see
+    ``Composition.fruit_at_least`` for the stricter count). The pulp of fruit butter counts alike.
     Raises ValueError where less goes in than comes out.
     """
     per_kg = 100 / jam_kg_per_kg(recipe, fruits)
@@ -49,7 +61,10 @@ def composition_of(recipe: Recipe, fruits: Mapping[str, Fruit]) -> Composition:
             if same:
                 item = Ingredient(same.name, same.grams + item.grams, role, same.allergen or allergen)
             added[role, plain(name)] = item
-    return Composition(Kind.JAM, tuple(added.values()), recipe.final_solids)
+    held_back = recipe.water_per_kg * (1 - recipe.kept_share) if recipe.kind.of_juice else 0.0
+    return Composition(
+        recipe.kind, tuple(added.values()), recipe.final_solids, water_left_out=held_back * per_kg
+    )
 
 
 def process_of(recipe: Recipe, composition: Composition, potted: date) -> Process:
@@ -79,10 +94,11 @@ def warnings_of(scenario: Scenario) -> tuple[str, ...]:
 
 def _into_the_pan(recipe: Recipe) -> Iterator[tuple[str, float, Role, bool]]:
     """Name, kg for a kg of prepared fruit, role, and whether it is an allergen."""
+    kept = recipe.kept_share
     for share, part in zip(recipe.fruits, usual_shares(recipe), strict=True):
-        yield share.fruit, part, Role.FRUIT, False
+        yield share.fruit, kept * part, Role.FRUIT, False
     yield "sugar", recipe.sugar_per_kg, Role.SUGAR, False
-    yield "water", recipe.water_per_kg, Role.WATER, False
+    yield "water", kept * recipe.water_per_kg, Role.WATER, False
     yield "lemon juice", recipe.lemons_per_kg * LEMON_GRAMS / 1000, Role.ACID, False
     yield "pectin", recipe.pectin_g_per_kg / 1000, Role.PECTIN, False
     for other in recipe.others:
@@ -90,8 +106,8 @@ def _into_the_pan(recipe: Recipe) -> Iterator[tuple[str, float, Role, bool]]:
 
 
 def _doubts_of_set(composition: Composition) -> Iterator[str]:
-    """Fruit too low in pectin to set, or of which no pectin is known, where no acid or pectin helps."""
-    if composition.grams(Role.ACID) or composition.grams(Role.PECTIN):
+    """Fruit too low in pectin for what must set, or of unknown pectin, where no acid or pectin helps."""
+    if not composition.kind.sets or composition.grams(Role.ACID) or composition.grams(Role.PECTIN):
         return
     known = {plain(name): name for name in known_fruits()}
     of_all = composition.grams(Role.FRUIT)

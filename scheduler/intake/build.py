@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
-from scheduler.domain.kitchen import Chiller, Freezer, JarOven, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import Chiller, DripStands, Freezer, JarOven, Kitchen, Pan, Ring
 from scheduler.domain.people import BreakRule, Person, Shift, WorkRules
 from scheduler.domain.recipes import FruitShare, OtherIngredient, Recipe
 from scheduler.domain.scenario import Scenario, Slack
@@ -66,6 +66,7 @@ def _kitchen(found: Gathered) -> Kitchen:
         oven=JarOven(**tables["jar_oven"]),
         chiller=Chiller(**tables["chiller"]),
         freezer=Freezer(**freezer),
+        drip_stands=DripStands(**tables.get("drip_stands", {"count": 0, "litres": 0.0})),
         **tables["kitchen"],
         **tables["potting"],
         **tables["habits"],

@@ -6,18 +6,16 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
-from scheduler.finished import concerns_of, jam_kg_per_kg
+from scheduler.finished import concerns_of, into_pan_kg_per_kg, jam_kg_per_kg
 from scheduler.intake import build, keys
 from scheduler.intake.check_fruit import note_unknown
+from scheduler.intake.check_kinds import LEAST_BATCH_KG, says_what_is_kept
 from scheduler.intake.check_kitchen import note_repeats
 from scheduler.intake.faults import FaultList, did_you_mean, listed, shown
 from scheduler.intake.gathered import RECIPES, Gathered, Mix, Recipe
 from scheduler.law.composition import plain
 from scheduler.law.safety import Concern
 from scheduler.physics import solids
-
-LEAST_BATCH_KG = 0.5
-"""Less prepared fruit boils dry before it sets; common practice, no source."""
 
 LEAST_YIELD = 0.1
 """Least share of what goes into the pan that is left as preserve: less burns; common practice, no source."""
@@ -69,13 +67,15 @@ def others(found: Gathered, faults: FaultList) -> None:
 def preserves(found: Gathered, faults: FaultList) -> None:
     """Boiling gives a preserve, and no guard of food safety refuses it.
 
-    Passes over what has been told elsewhere: fruits not known or not adding to 1, and no first day.
+    Passes over what has been told elsewhere: fruits not known or not adding to 1, a strained share that its
+    kind cannot have, and no first day.
     """
     fruits = {row.value.fruit: build.fruit(row.value) for row in found.fruits}
     for recipe in found.recipes:
         shares = recipe.mix.shares
         known = all(share.value.fruit in fruits for share in shares)
-        if not (known and recipe.mix.whole and _adds_up(recipe.mix)):
+        kept = says_what_is_kept(recipe.row.value)
+        if not (known and kept and recipe.mix.whole and _adds_up(recipe.mix)):
             continue
         if not _note_yield(recipe, fruits, faults) and found.farm:
             concerns = concerns_of(build.recipe(recipe), fruits, found.farm.value.start)
@@ -114,10 +114,7 @@ def pans_too_small(found: Gathered, faults: FaultList) -> None:
     """A pan at its safe fill holds a batch of at least one recipe."""
     if not found.recipes:
         return
-    room = min(
-        solids.mix_litres(1, recipe.row.value.sugar_per_kg, recipe.row.value.water_per_kg)
-        for recipe in found.recipes
-    )
+    room = min(_litres(recipe.row.value) for recipe in found.recipes)
     for pan in found.pans:
         most = pan.value.litres * pan.value.fill / room
         if most < LEAST_BATCH_KG - _NEAR:
@@ -129,15 +126,25 @@ def pans_too_small(found: Gathered, faults: FaultList) -> None:
             faults.add(pan.file, pan.at("litres"), found_text, allowed, "Mend the litres or remove the pan.")
 
 
+def _litres(recipe: keys.RecipeTable) -> float:
+    """Litres of a pan that a kg of prepared fruit takes, in the smaller of its two pans where it has two."""
+    kept = 1.0 if recipe.strained_share is None else recipe.strained_share
+    boiled = solids.mix_litres(kept, recipe.sugar_per_kg, kept * recipe.water_per_kg)
+    if not recipe.soften_minutes:
+        return boiled
+    softened = solids.mix_litres(1.0, 0.0, recipe.water_per_kg)
+    return min(softened, boiled) if recipe.kind.of_juice else max(softened, boiled)
+
+
 def _note_yield(recipe: Recipe, fruits: Mapping[str, Fruit], faults: FaultList) -> bool:
     """Note solids that boiling water off cannot reach, or only by boiling nearly everything away."""
     row = recipe.row.value
-    into_pan = 1 + row.sugar_per_kg + row.water_per_kg
-    jam = jam_kg_per_kg(build.recipe(recipe), fruits)
+    made = build.recipe(recipe)
+    into_pan, jam = into_pan_kg_per_kg(made), jam_kg_per_kg(made, fruits)
     reached = jam * row.final_solids / into_pan  # without boiling
     if LEAST_YIELD * into_pan <= jam <= into_pan:
         return False
-    found_text = f"{row.final_solids:g}: {jam:.2f} kg of jam out of {into_pan:.2f} kg in the pan"
+    found_text = f"{row.final_solids:g}: {jam:.2f} kg of {row.kind} out of {into_pan:.2f} kg in the pan"
     allowed = f"more than {reached:.2f}: boiling only takes water away"
     remedy = "Use less sugar, or boil further."
     if jam < into_pan:

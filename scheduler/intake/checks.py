@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from scheduler.intake import (
     check_fruit,
+    check_kinds,
     check_kitchen,
     check_measured,
     check_people,
@@ -34,6 +35,9 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_recipes.names,
     check_recipes.mixes,
     check_recipes.others,
+    check_kinds.softening,
+    check_kinds.straining,
+    check_kinds.drip_stands,
     check_recipes.preserves,
     check_recipes.jars,
     check_recipes.goods,

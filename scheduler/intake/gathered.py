@@ -22,6 +22,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "jar_oven": keys.OvenTable,
     "chiller": keys.ChillerTable,
     "freezer": keys.FreezerTable,
+    "drip_stands": keys.DripStandsTable,
     "potting": keys.PottingTable,
     "habits": keys.HabitsTable,
     "prices": keys.PricesTable,
@@ -29,7 +30,7 @@ TABLES: dict[str, type[BaseModel]] = {
 }
 """The tables of kitchen.toml that stand there once at most."""
 
-MAY_BE_ABSENT = ("habits", "slack", "work")
+MAY_BE_ABSENT = ("drip_stands", "habits", "slack", "work")
 
 USUAL_BREAKS = (
     keys.BreakTable(after_minutes=270, minutes=15),
@@ -156,9 +157,10 @@ def _note_schema(raw: dict[str, Any], faults: FaultList) -> None:
 def _gather_table(
     name: str, model: type[BaseModel], raw: dict[str, Any], found: Gathered, faults: FaultList
 ) -> None:
-    if name not in raw and name not in MAY_BE_ABSENT:
-        needed = ", ".join(key for key, value in model.model_fields.items() if value.is_required())
-        faults.add(KITCHEN, f"[{name}]", "nothing", f"a table [{name}] with {needed}", "Add it.")
+    needed = ", ".join(key for key, value in model.model_fields.items() if value.is_required())
+    if name not in raw and needed:
+        if name not in MAY_BE_ABSENT:
+            faults.add(KITCHEN, f"[{name}]", "nothing", f"a table [{name}] with {needed}", "Add it.")
         return
     row = validated(model, take_table(raw, name, KITCHEN, "", faults), KITCHEN, f"[{name}]", faults)
     if row:

@@ -21,7 +21,7 @@ from scheduler.intake.kinds import (
     Truth,
     Whole,
 )
-from scheduler.law.composition import Role
+from scheduler.law.composition import Kind, Role
 from scheduler.law.safety import Judge
 
 SCHEMA = 1
@@ -101,6 +101,11 @@ class FreezerTable(Table):
     tray_litres_per_kg: Annotated[float, Number(1, 20, "litres a kg")] = 4.0
 
 
+class DripStandsTable(Table):
+    count: Annotated[int, Whole(0, 50, "drip stands")]
+    litres: Annotated[float, Number(1, 100, "litres")]
+
+
 class PottingTable(Table):
     fillers: Annotated[int, Whole(1, 10, "people")] = 2
     jars_per_filler_hour: Annotated[float, Number(5, 1000, "jars an hour")]
@@ -142,6 +147,7 @@ class BreakTable(Table):
 
 class RecipeTable(Table):
     name: Name
+    kind: Annotated[Kind, Choice(Kind)] = Kind.JAM
     sugar_per_kg: Annotated[float, Number(0, 3, "kg")]
     water_per_kg: Annotated[float, Number(0, 3, "kg")] = 0.0
     lemons_per_kg: Annotated[float, Number(0, 20, "lemons")] = 0.0
@@ -149,6 +155,11 @@ class RecipeTable(Table):
     final_solids: Annotated[float, Number(0.1, 0.8, "as a fraction", remedy="Write 65 % as 0.65.")]
     ph: Annotated[float, Number(2, 14, remedy="Write the pH that you measured.")]
     frozen_share: Share = 0.0
+    soften_minutes: Annotated[int, Whole(0, 240, "minutes")] = 0
+    strained_share: Annotated[float | None, Number(0.05, 1, "as a fraction", remedy="Write 60 % as 0.6.")] = (
+        None
+    )
+    strain_kg_per_hour: Annotated[float, Number(1, 1000, "kg")] = 60.0
     dissolve_minutes: Annotated[int, Whole(0, 120, "minutes")] = 10
     longest_boil_minutes: Annotated[int, Whole(5, 240, "minutes")]
     pan_loss: Annotated[float, Number(0, 0.3, "as a fraction", remedy="Write 2 % as 0.02.")] = 0.02

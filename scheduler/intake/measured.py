@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.kitchen import Measured, Pan, Ring
 from scheduler.domain.recipes import Recipe
-from scheduler.finished import jam_kg_per_kg
+from scheduler.finished import into_pan_kg_per_kg, jam_kg_per_kg
 from scheduler.intake import rows
 from scheduler.physics.boil import boil_minutes
 from scheduler.physics.calibration import boil_factor, set_offset
@@ -38,5 +38,5 @@ def computed_minutes(
     kg: float, recipe: Recipe, fruits: Mapping[str, Fruit], pan: Pan, ring: Ring, altitude_m: float
 ) -> float:
     """Minutes of boiling that the physics gives ``kg`` of prepared fruit at the recipe's usual shares."""
-    water_off = kg * (1 + recipe.sugar_per_kg + recipe.water_per_kg - jam_kg_per_kg(recipe, fruits))
+    water_off = kg * (into_pan_kg_per_kg(recipe) - jam_kg_per_kg(recipe, fruits))
     return float(boil_minutes(water_off, ring.kw, ring.efficiency, pan.diameter_cm, altitude_m))

@@ -26,6 +26,21 @@ class Kind(StrEnum):
     CHUTNEY = "chutney"
     CORDIAL = "cordial"
 
+    @property
+    def of_juice(self) -> bool:
+        """Whether only the juice, or what water draws from the fruit, goes in."""
+        return self in (Kind.JELLY, Kind.CORDIAL)
+
+    @property
+    def strained(self) -> bool:
+        """Whether a bag or sieve holds part of the fruit back."""
+        return self.of_juice or self is Kind.BUTTER
+
+    @property
+    def sets(self) -> bool:
+        """Whether pectin must set it; fruit butter is thick by its pulp."""
+        return self in (Kind.JAM, Kind.JELLY, Kind.MARMALADE)
+
 
 class Role(StrEnum):
     """Why something is in the pan.
@@ -47,8 +62,9 @@ class Role(StrEnum):
 class Ingredient:
     """``grams`` at mixing, for each 100 g of finished preserve; ``allergen`` if the law has it declared.
 
-    A fruit goes by its name in the singular ("strawberry"); the water in which juice was drawn is an
-    ingredient of its own. Raises ValueError for an empty name or grams out of 0 to 1000.
+    A fruit goes by its name in the singular ("strawberry"); of jelly and cordial its grams are those of the
+    juice, and the water drawn with it is an ingredient of its own. Raises ValueError for an empty name or
+    grams out of 0 to 1000.
     """
 
     name: str
@@ -70,14 +86,16 @@ class Composition:
 
     ``soluble_solids`` is a fraction of mass (above 0, at most 0.95), read by refractometer at 20 °C.
     ``endocarp_grams`` is, for marmalade, how much of the citrus is the inside of the fruit (g per 100 g
-    of preserve; None if not weighed apart). Raises ValueError out of range, without fruit, for an
-    ingredient named twice, or where less went in than came out.
+    of preserve; None if not weighed apart). ``water_left_out`` is, for jelly and cordial, the water used to
+    draw the juice that stayed behind with the pulp (g per 100 g of preserve). Raises ValueError out of
+    range, without fruit, for an ingredient named twice, or where less went in than came out.
     """
 
     kind: Kind
     ingredients: tuple[Ingredient, ...]
     soluble_solids: float
     endocarp_grams: float | None = None
+    water_left_out: float = 0.0
 
     def __post_init__(self) -> None:
         within("soluble solids", self.soluble_solids, 0.01, 0.95, "Give 65 % as 0.65.")
@@ -97,6 +115,8 @@ class Composition:
         if self.endocarp_grams is not None:
             remedy = "It is a part of the citrus fruit."
             within("inside of the citrus", self.endocarp_grams, 0, self.grams(Role.FRUIT), remedy)
+        remedy = "Give g for 100 g of preserve, of jelly and cordial only."
+        within("water left out", self.water_left_out, 0, 100_000 if self.kind.of_juice else 0, remedy)
 
     @property
     def lower_sugar(self) -> bool:
@@ -108,6 +128,16 @@ class Composition:
         """The fruits by falling mass."""
         fruits = [ingredient for ingredient in self.ingredients if ingredient.role is Role.FRUIT]
         return tuple(sorted(fruits, key=lambda fruit: -fruit.grams))
+
+    @property
+    def fruit_at_least(self) -> float:
+        """Grams of fruit for 100 g by the strictest count: of juice, all water that was used is deducted.
+
+        Acts want juice and extracts counted after deduction of the water used to prepare them (Council
+        Directive 2001/113/EC, Annex I, read). They do not say whether that is all of it, or only as much as
+        the juice holds, which ``grams(Role.FRUIT)`` leaves out. The true count lies between the two.
+        """
+        return max(0.0, self.grams(Role.FRUIT) - self.water_left_out)
 
     def grams(self, role: Role) -> float:
         """Grams of all ingredients with one role, for 100 g of preserve."""

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from scheduler.law.acts import Act, SugarLine, act_on
-from scheduler.law.composition import Composition, Ingredient, Role, within
+from scheduler.law.composition import Composition, Ingredient, Kind, Role, within
 from scheduler.law.life import months_after
-from scheduler.law.naming import ADVICE, Finding, Verdict, name_allowed
+from scheduler.law.naming import ADVICE, WATER_USED, Finding, Verdict, name_allowed
 
 SUGAR_TOLERANCE = 3
 """Refractometric degrees by which the stated sugar may miss: Directive 2001/113/EC, Article 2(4), from
@@ -94,9 +94,10 @@ def draft(jar: Jar, jurisdiction: str) -> Draft:
     if finding.verdict is Verdict.MAY_NOT:
         raise ValueError(f"the name {jar.name!r} is not allowed; {finding}")
     lines = [_name(jar, act), _ingredients(jar.composition)]
-    if act.fruit_line:
+    held = bool(act.limits.get(jar.composition.kind))  # both lines belong to the preserves of the act
+    if held and act.fruit_line:
         lines.append(_fruit(jar.composition, act))
-    if act.sugar_line is not SugarLine.NOT_ASKED:
+    if held and act.sugar_line is not SugarLine.NOT_ASKED:
         lines.append(_sugar(jar, act))
     lines += [_net(jar), _best_before(jar), _lot(jar), _storage(jar.composition)]
     return Draft(jurisdiction, tuple(lines), _to_check(act, jar.composition, finding))
@@ -119,15 +120,28 @@ def _ingredients(composition: Composition) -> Line:
     if water_left > 5:
         dry.append(Ingredient("water", water_left, Role.WATER))
     ordered = sorted(dry, key=lambda ingredient: -ingredient.grams)
-    named = [item.name.upper() if item.allergen else item.name for item in ordered]
+    named = [_named(item, composition.kind) for item in ordered]
     source = f"{_GENERAL}, Article 18 and Annex VII, from memory"
     remark = "Water that boils away again is not named; allergens stand in capitals."
     return Line("ingredients", f"Ingredients: {', '.join(named)}", source, False, remark)
 
 
+def _named(item: Ingredient, kind: Kind) -> str:
+    name = f"{item.name} juice" if kind.of_juice and item.role is Role.FRUIT else item.name
+    return name.upper() if item.allergen else name
+
+
 def _fruit(composition: Composition, act: Act) -> Line:
-    grams = math.floor(composition.grams(Role.FRUIT) + 1e-6)  # never more than went in
-    return Line("fruit", f"Prepared with {grams} g of fruit per 100 g", act.title, True)
+    """Whole grams, never more than went in; left open where only the milder count gives any."""
+    counts = composition.fruit_at_least, composition.grams(Role.FRUIT)
+    least, most = (math.floor(grams + 1e-6) for grams in counts)
+    text = f"Prepared with {least or '…'} g of fruit per 100 g"
+    if least == most:
+        return Line("fruit", text, act.title, True)
+    remark = (
+        f"{WATER_USED[0].upper()}{WATER_USED[1:]}: {least} g if it is, {most} g if not. Ask which counts."
+    )
+    return Line("fruit", text, act.title, False, remark)
 
 
 def _sugar(jar: Jar, act: Act) -> Line:
@@ -146,7 +160,11 @@ def _sugar(jar: Jar, act: Act) -> Line:
 
 def _net(jar: Jar) -> Line:
     text = f"{jar.net_grams / 1000:g} kg" if jar.net_grams >= 1000 else f"{jar.net_grams:g} g"
-    return Line("net quantity", text, f"{_GENERAL}, Article 23, from memory", False)
+    drunk = jar.composition.kind is Kind.CORDIAL
+    remark = (
+        "A liquid is sold by volume: measure the millilitres of a bottle and write those." if drunk else ""
+    )
+    return Line("net quantity", text, f"{_GENERAL}, Article 23, from memory", False, remark)
 
 
 def _best_before(jar: Jar) -> Line:
@@ -189,6 +207,11 @@ def _to_check(act: Act, composition: Composition, finding: Finding) -> tuple[str
     if not act.fruit_line:
         checks.append(
             "Lines on fruit and sugar content are not held for this place: ask what its style wants."
+        )
+    elif not act.limits.get(composition.kind):
+        checks.append(
+            f"Lines on fruit and sugar content are not held for {composition.kind}: ask whether the share of "
+            "fruit must be shown."
         )
     if finding.verdict is Verdict.NOT_KNOWN:
         checks.append(f"The name is not settled. {finding}")

@@ -23,6 +23,11 @@ MIXED_FRUIT = (
 plant origin, Article 40(9); for the acts held here it is from memory. One English trading standards
 leaflet only adds the fruits up."""
 
+WATER_USED = (
+    "juice counts without the water used to draw it (read in Council Directive 2001/113/EC, Annex I), which "
+    "does not say whether water that stays in the pulp is deducted too"
+)
+
 _NEAR = 1e-6  # grams and per cent reckoned from batches are not exact in the last digits
 
 _UNITS = {
@@ -126,21 +131,23 @@ def names_allowed(composition: Composition, on: date) -> list[Finding]:
         names = act.limits.get(composition.kind, {})
         found += [_finding(act, name, limits, composition) for name, limits in names.items()]
         if not names:
-            found.append(_finding(act, composition.kind.value, (), composition))
+            found.append(_not_held(act, composition.kind.value))
     return found
 
 
 def name_allowed(composition: Composition, name: str, jurisdiction: str, on: date) -> Finding:
     """The finding for a name as it would stand on a label, such as "raspberry extra jam".
 
-    The longest reserved word in it decides; a name with no reserved word may be used. Raises ValueError
-    for a jurisdiction that is not held.
+    The longest reserved word in it decides; a name with no reserved word may be used. Of a word whose limits
+    are not held it is not known. Raises ValueError for a jurisdiction that is not held.
     """
     act = act_on(jurisdiction, on)
     word = act.reserved_in(name)
     if word is None:
         note = "No word that this act reserves stands in it, as far as they are held."
         return _said(act, name, Verdict.MAY, (), verified=False, way_out=note)
+    if not word.meets:
+        return _not_held(act, name)
     limits = act.limits.get(composition.kind, {}).get(word.meets, ())
     if not limits and any(word.meets in names for names in act.limits.values()):
         way_out = f"{word.word} names another kind of preserve than {composition.kind}. Use another name."
@@ -164,6 +171,15 @@ def _finding(act: Act, name: str, limits: tuple[Limit, ...], composition: Compos
         way_out = "A rule or a weight for it is not held here."
         return _said(act, name, Verdict.NOT_KNOWN, checks, verified=False, way_out=way_out)
     return _said(act, name, Verdict.MAY, checks, verified=all(check.verified for check in checks), way_out="")
+
+
+def _not_held(act: Act, name: str) -> Finding:
+    """The finding for a name whose limits are not held, reserved or not."""
+    word = act.reserved_in(name)
+    way_out = "A rule or a weight for it is not held here."
+    if word is not None:
+        way_out = f"{word.word.capitalize()} is reserved ({word.source}). {way_out}"
+    return _said(act, name, Verdict.NOT_KNOWN, (), verified=False, way_out=way_out)
 
 
 def _said(
@@ -194,13 +210,9 @@ def _fruit_check(quantity: Quantity, limits: list[Limit], composition: Compositi
     """
     mine = [(fruit, _limit_for(limits, fruit.name)) for fruit in composition.fruits]
     held = [(fruit.grams, limit) for fruit, limit in mine if limit is not None]
-    fruit_grams = composition.grams(Role.FRUIT)
-    measured: float | None = fruit_grams * 10
-    if quantity is Quantity.FRUIT_TO_SUGAR:
-        sugar = composition.grams(Role.SUGAR)
-        measured = 55 * fruit_grams / sugar if sugar else None
     if len(held) < len(mine):
         unknown = ", ".join(fruit.name for fruit, limit in mine if limit is None)
+        measured, _ = _counted(quantity, composition, 0.0)
         source = f"no figure held for {unknown}"
         return Check(quantity, Bound.LEAST, measured, None, _UNITS[quantity], source, False)
     values = {limit.value for _, limit in held}
@@ -208,12 +220,31 @@ def _fruit_check(quantity: Quantity, limits: list[Limit], composition: Compositi
     verified = all(limit.verified for _, limit in held)
     needed = max(values)
     if len(values) > 1 and quantity is Quantity.FRUIT:
-        needed = sum(grams * limit.value for grams, limit in held) / fruit_grams
+        needed = sum(grams * limit.value for grams, limit in held) / composition.grams(Role.FRUIT)
         source = f"{source}; {MIXED_FRUIT}"
+    measured, doubt = _counted(quantity, composition, needed)
+    source += doubt
     if measured is not None and min(values) - _NEAR <= measured < max(values) - _NEAR:
         # between the figures of its fruits the way of mixing decides, and that is not verified
         verified = False
     return Check(quantity, Bound.LEAST, measured, needed, _UNITS[quantity], source, verified)
+
+
+def _counted(quantity: Quantity, composition: Composition, needed: float) -> tuple[float | None, str]:
+    """Fruit as ``quantity`` weighs it, and the doubt in words where the ways to count it disagree.
+
+    Fruit is set against sugar as juice or pulp of its natural strength: 21 CFR 150 counts it by its soluble
+    solids times a factor (factors read; the rule from memory), so that no water counts.
+    """
+    fruit, sugar = composition.grams(Role.FRUIT), composition.grams(Role.SUGAR)
+    if quantity is Quantity.FRUIT_TO_SUGAR:
+        return (55 * fruit / sugar if sugar else None), ""
+    least, most = 10 * composition.fruit_at_least, 10 * fruit
+    if least >= needed - _NEAR:
+        return least, ""
+    if most < needed - _NEAR:
+        return most, ""
+    return None, f"; {WATER_USED}: {least:.4g} g per kg if it is, {most:.4g} g if not"
 
 
 def _limit_for(limits: list[Limit], fruit: str) -> Limit | None:

@@ -194,7 +194,7 @@ def judging(composition: Composition, process: Process) -> list[Concern]:
         found.append(
             _refused("judge of the boil", process.judged_by.value, allowed, why, way_out, source, False)
         )
-    if composition.kind in {Kind.JAM, Kind.JELLY, Kind.MARMALADE} and not composition.grams(Role.PECTIN):
+    if composition.kind.sets and not composition.grams(Role.PECTIN):
         why = "Pectin of the fruit sets with much sugar only."
         way_out = "Name a pectin made for lower sugar, or expect a soft set"
         source = "common practice, no source"

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from scheduler.physics import solids
+from scheduler.physics.composition import composition
 from tests.outside.check import Check
 
 POUND_KG = 0.45359237
@@ -21,6 +22,7 @@ def checks() -> Iterator[Check]:
     yield from _problems()
     yield from _exercise()
     yield from _recipes()
+    yield from _juice()
     yield from _densities()
 
 
@@ -79,6 +81,28 @@ def _recipes() -> Iterator[Check]:
         yield Check(check, f"{fruit} jam, stated yield", "kg", yields, ours, tolerance, source)
     ours = solids.jam_kg(1.5, 0.11, 1.5, 0.68)
     yield Check("E14", "apricot jam, stated yield", "kg", 2.4, ours, 0.1, BRIEF)
+
+
+def _juice() -> Iterator[Check]:
+    """Juice for jelly: what the standard takes for its natural strength, and a yield.
+
+    The standard turns soluble solids into juice by a factor; a hundredth of it undone is the strength that it
+    takes for natural. Ours is the middle of the range that the fruit is said to fall in, with half its width.
+    """
+    source = "21 CFR 150.140 Fruit jelly, factors by fruit"
+    for fruit, factor in {
+        "strawberry": 12.5, "gooseberry": 12.0, "blackberry": 10.0, "raspberry": 9.5, "redcurrant": 9.5,
+        "plum": 7.0, "sour cherry": 7.0,
+    }.items():  # fmt: skip
+        held = composition(fruit)
+        ours, half = 50 * (held.solids_low + held.solids_high), 50 * (held.solids_high - held.solids_low)
+        yield Check(
+            f"{fruit} juice", "soluble solids of its natural strength", "%", 100 / factor, ours, half, source
+        )
+    # 1.5 kg of juice and as much sugar gave six jars of 370 g and one a little larger; ours at 65 % solids
+    ours = solids.jam_kg(1.5, 1 / 9.5, 1.5, 0.65)
+    source = "Home cook's diary, redcurrant jelly of July 2010"
+    yield Check("redcurrant jelly", "jelly of 1.5 kg of juice, stated in jars", "kg", 2.6, ours, 0.1, source)
 
 
 def _densities() -> Iterator[Check]:

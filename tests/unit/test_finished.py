@@ -12,12 +12,13 @@ from scheduler.domain.scenario import Scenario
 from scheduler.finished import (
     composition_of,
     concerns_of,
+    into_pan_kg_per_kg,
     jam_kg_per_kg,
     process_of,
     usual_shares,
     warnings_of,
 )
-from scheduler.law.composition import Role
+from scheduler.law.composition import Kind, Role
 from scheduler.law.safety import Judge
 from tests.kitchens import random_kitchen
 from tests.unit.check.worked_days import STRAWBERRY_JAM
@@ -142,6 +143,58 @@ def test_fruit_that_may_not_set_is_warned_of(changes: dict[str, object], words: 
     for warning, word in zip(warnings, words, strict=True):
         assert warning.startswith("strawberry jam. Take care: ")
         assert word in warning
+
+
+# Half of a kg of fruit of 10 % and 0.2 kg of water passes: 0.6 kg with 0.05 kg of solids. 0.6 kg of sugar
+# makes 1.2 kg of it, with 0.65 kg of solids; at 65 % that is 1 kg.
+JELLY = replace(
+    PLAIN, kind=Kind.JELLY, soften_minutes=30, strained_share=0.5, sugar_per_kg=0.6, lemons_per_kg=1
+)
+
+
+def test_of_a_jelly_only_what_passes_the_bag_counts() -> None:
+    """Juice counts without the water in it: Council Directive 2001/113/EC, Annex I."""
+    assert into_pan_kg_per_kg(JELLY) == pytest.approx(1.2)
+    assert jam_kg_per_kg(JELLY, FRUITS) == pytest.approx(1.0)
+    mix = composition_of(JELLY, FRUITS)
+    assert mix.kind is Kind.JELLY
+    assert {item.role: item.grams for item in mix.ingredients} == pytest.approx(
+        {Role.FRUIT: 50, Role.SUGAR: 60, Role.WATER: 10, Role.ACID: 4.5}
+    )
+    # 200 g of water were used, of which 100 g stayed in the pulp: at least 500 - 100 g of juice a kg
+    assert (mix.water_left_out, mix.fruit_at_least) == pytest.approx((10, 40))
+
+
+@pytest.mark.parametrize("kind", Kind)
+def test_the_finished_preserve_is_of_the_recipe_s_kind(kind: Kind) -> None:
+    whole = replace(PLAIN, kind=kind, water_per_kg=0.5)
+    sieved = replace(whole, strained_share=0.8)
+    assert composition_of(whole, FRUITS).kind is kind
+    assert composition_of(whole, FRUITS).water_left_out == 0
+    assert (composition_of(sieved, FRUITS).water_left_out > 0) is kind.of_juice
+
+
+def test_a_mix_of_fruits_is_strained_alike() -> None:
+    mixed = replace(JELLY, fruits=fruits(("strawberry", 0.6, 0.6), ("gooseberry", 0.4, 0.4)))
+    grams = {item.name: item.grams for item in composition_of(mixed, FRUITS).fruits}
+    assert grams == pytest.approx({"strawberry": 30, "gooseberry": 20})
+
+
+@pytest.mark.parametrize("kind", Kind)
+def test_only_what_must_set_is_warned_of_its_pectin(kind: Kind) -> None:
+    """Strawberries are low in pectin: So Easy to Preserve, 5th ed., group III."""
+    recipe = replace(PLAIN, kind=kind, approver="process authority, 3 May")
+    scenario = replace(FARM, fruits=tuple(FRUITS.values()), recipes=(recipe,))
+    warned = any("low in pectin" in warning for warning in warnings_of(scenario))
+    assert warned is (kind in (Kind.JAM, Kind.JELLY, Kind.MARMALADE))
+
+
+def test_a_chutney_reaches_the_rule_of_its_approver() -> None:
+    chutney = replace(PLAIN, kind=Kind.CHUTNEY, others=(OtherIngredient("malt", 40, Role.VINEGAR),))
+    found = concerns_of(chutney, FRUITS, START)
+    assert [(each.refused, each.what) for each in found] == [(True, "approver"), (False, "best before")]
+    approved = replace(chutney, approver="process authority, 3 May")
+    assert [each.what for each in concerns_of(approved, FRUITS, START)] == ["best before"]
 
 
 def test_refusals_are_no_warnings() -> None:

@@ -45,6 +45,7 @@ TOLD_IN_WORDS = {
     "freeze_kg_per_day",
     "heat_step",
     "potting_process",
+    "strained_share",
     "use_by",
 }
 """Defaults that follow from another value, or are empty."""

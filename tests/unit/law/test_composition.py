@@ -52,3 +52,12 @@ def test_lower_sugar_begins_below_60_per_cent() -> None:
     fruit = (Ingredient("strawberry", 110, Role.FRUIT),)
     assert not Composition(Kind.JAM, fruit, 0.60).lower_sugar
     assert Composition(Kind.JAM, fruit, 0.599).lower_sugar
+
+
+def test_only_juice_leaves_water_behind() -> None:
+    assert preserve({"plum": 50}, kind=Kind.CORDIAL, left_out=20).fruit_at_least == 30
+    assert preserve({"plum": 50}, kind=Kind.JELLY, left_out=60).fruit_at_least == 0
+    assert preserve({"plum": 50}, kind=Kind.BUTTER).fruit_at_least == 50
+    for kind, grams in ((Kind.JAM, 1.0), (Kind.BUTTER, 1.0), (Kind.JELLY, -1.0), (Kind.JELLY, math.nan)):
+        with pytest.raises(ValueError, match="water left out"):
+            preserve({"plum": 50}, kind=kind, left_out=grams)

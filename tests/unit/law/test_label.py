@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from scheduler.law.composition import Composition, Ingredient, Role
+from scheduler.law.composition import Composition, Ingredient, Kind, Role
 from scheduler.law.label import Jar, draft
 from scheduler.law.naming import ADVICE
 from tests.unit.law.jars import preserve
@@ -132,3 +132,38 @@ def test_bad_jars() -> None:
         jar(lot=" ")
     with pytest.raises(ValueError, match=r"best before is 2026-06-09; allowed: 2026-06-10 or later"):
         jar(best_before=date(2026, 6, 9))
+
+
+def test_a_jelly_is_of_juice_and_never_claims_more_than_the_strictest_count() -> None:
+    """Deduction of the water used to draw juice: Council Directive 2001/113/EC, Article 2 and Annex I."""
+    for left_out, stated in ((0, "50"), (9.5, "40"), (49.5, "…")):
+        mix = preserve({"redcurrant": 50}, kind=Kind.JELLY, left_out=left_out)
+        label = draft(jar(mix, "jelly"), "European Union")
+        assert label.text("name") == "Redcurrant jelly"
+        assert label.text("ingredients") == "Ingredients: sugar, redcurrant juice"
+        assert label.text("fruit") == f"Prepared with {stated} g of fruit per 100 g"
+        (line,) = (line for line in label.lines if line.what == "fruit")
+        assert ("50 g if not" in line.remark) is (left_out > 0)
+        assert line.verified is (left_out == 0)
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [(Kind.CORDIAL, "cordial"), (Kind.BUTTER, "fruit butter"), (Kind.CHUTNEY, "chutney")],
+)
+def test_kinds_outside_the_directive_have_none_of_its_lines(kind: Kind, name: str) -> None:
+    """Council Directive 2001/113/EC asks for its lines on the products of its Annex I only."""
+    label = draft(jar(preserve({"plum": 60}, kind=kind), name), "European Union")
+    assert label.text("name") == f"Plum {name}"
+    assert (label.text("fruit"), label.text("sugar")) == (None, None)
+    assert any(f"not held for {kind}" in check for check in label.to_check)
+
+
+def test_a_cordial_is_of_juice_and_water_and_sold_by_volume() -> None:
+    """Liquids by volume: Regulation (EU) No 1169/2011, Article 23, from memory."""
+    thin = preserve({"blackcurrant": 30}, sugar=40, water=30, solids=0.45, kind=Kind.CORDIAL)
+    label = draft(jar(thin, "cordial"), "European Union")
+    assert label.text("ingredients") == "Ingredients: sugar, blackcurrant juice, water"
+    assert "fridge" in (label.text("storage") or "")
+    (net,) = (line for line in label.lines if line.what == "net quantity")
+    assert "millilitres" in net.remark

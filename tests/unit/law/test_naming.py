@@ -189,6 +189,72 @@ def test_marmalade_is_citrus_with_enough_of_its_inside() -> None:
     assert marmalade("rhubarb", 40, 10).verdict is Verdict.MAY_NOT
 
 
+@pytest.mark.parametrize(
+    ("left_out", "verdict", "measured"),
+    [
+        (0, Verdict.MAY, 500),
+        (5, Verdict.MAY, 450),  # the strictest count, all water used deducted, still meets the 450 g
+        (5.1, Verdict.NOT_KNOWN, None),
+        (90, Verdict.NOT_KNOWN, None),
+    ],
+)
+def test_juice_counts_without_its_water_and_where_the_counts_disagree_nothing_is_settled(
+    left_out: float, verdict: Verdict, measured: float | None
+) -> None:
+    """Deduction of the water: Council Directive 2001/113/EC, Annex I; 450 g: extra jelly in England."""
+    mix = preserve({"gooseberry": 50}, kind=Kind.JELLY, left_out=left_out)
+    found = finding(mix, ENGLAND, "extra jelly")
+    assert found.verdict is verdict
+    assert found.checks[0].measured == measured
+    assert ("500 g if not" in str(found)) is (measured is None)
+
+
+def test_too_little_juice_by_either_count_is_too_little() -> None:
+    """350 g of juice for jelly: Hampshire Trading Standards on the 2003 Regulations."""
+    found = finding(preserve({"gooseberry": 34.9}, kind=Kind.JELLY, left_out=5), ENGLAND, "jelly")
+    assert (found.verdict, found.verified, found.checks[0].measured) == (Verdict.MAY_NOT, True, 349)
+
+
+def test_water_left_in_the_pulp_is_no_part_of_the_american_ratio() -> None:
+    """21 CFR 150.140 counts juice by its solids (factors read; the rule from memory): 45 to 55."""
+    inside = finding(preserve({"gooseberry": 45}, sugar=55, kind=Kind.JELLY, left_out=30), US, "jelly")
+    assert inside.verdict is Verdict.MAY
+
+
+@pytest.mark.parametrize(
+    ("fruit", "grams", "solids", "verdict"),
+    [
+        ("plum", 75, 0.43, Verdict.MAY),
+        ("plum", 74.9, 0.43, Verdict.MAY_NOT),
+        ("plum", 75, 0.429, Verdict.MAY_NOT),
+        ("blackcurrant", 75, 0.43, Verdict.NOT_KNOWN),  # not among its fruits
+    ],
+)
+def test_american_fruit_butter(fruit: str, grams: float, solids: float, verdict: Verdict) -> None:
+    """Five parts of fruit to two of sugar and 43 %: 21 CFR 150.110(d), from memory; its fruits read."""
+    mix = preserve({fruit: grams}, sugar=30, solids=solids, kind=Kind.BUTTER)
+    found = finding(mix, US, "fruit butter")
+    assert (found.verdict, found.verified) == (verdict, False)
+
+
+def test_where_butter_is_kept_for_milk_fruit_butter_is_not_settled() -> None:
+    """Source: Regulation (EU) No 1308/2013, Annex VII Part VII (traditional names are let alone)."""
+    mix = preserve({"plum": 75}, sugar=30, solids=0.5, kind=Kind.BUTTER)
+    for place in (EU, ENGLAND, WALES, NI):
+        for found in (finding(mix, place, "fruit butter"), name_allowed(mix, "Plum butter", place, AFTER)):
+            assert found.verdict is Verdict.NOT_KNOWN
+            assert "Butter is reserved (Regulation (EU) No 1308/2013" in found.way_out
+    assert name_allowed(mix, "Plum fruit spread", EU, AFTER).verdict is Verdict.MAY
+    assert name_allowed(mix, "Plum jam", EU, AFTER).verdict is Verdict.MAY_NOT
+
+
+def test_a_cordial_may_not_be_called_jelly_nor_a_jam_fruit_butter() -> None:
+    cordial = preserve({"blackcurrant": 50}, kind=Kind.CORDIAL)
+    assert name_allowed(cordial, "Blackcurrant jelly", EU, BEFORE).verdict is Verdict.MAY_NOT
+    assert name_allowed(cordial, "Blackcurrant cordial", EU, BEFORE).verdict is Verdict.MAY
+    assert name_allowed(preserve({"plum": 90}), "Plum fruit butter", US, BEFORE).verdict is Verdict.MAY_NOT
+
+
 def test_where_no_rule_is_held_it_says_so() -> None:
     chutney = preserve({"gooseberry": 50}, kind=Kind.CHUTNEY)
     assert {found.verdict for found in names_allowed(chutney, AFTER)} == {Verdict.NOT_KNOWN}

@@ -172,3 +172,36 @@ def test_bad_processes() -> None:
 )
 def test_months_after_ends_with_the_month(day: date, months: int, after: date) -> None:
     assert months_after(day, months) == after
+
+
+APPROVED = "process authority, letter of 3 May"
+
+
+@pytest.mark.parametrize("kind", Kind)
+@pytest.mark.parametrize(("ph", "refused"), [(4.3, False), (4.31, True), (None, True)])
+def test_acidity_is_guarded_whatever_the_kind(kind: Kind, ph: float | None, refused: bool) -> None:
+    """Food pH reference chart: the working limit of 4.3."""
+    mix = preserve({"gooseberry": 60}, kind=kind)
+    found = told(mix, replace(FINE, ph=ph, approver=APPROVED))
+    assert ((True, "pH") in found) is refused
+
+
+@pytest.mark.parametrize("kind", Kind)
+def test_under_60_per_cent_every_kind_needs_its_heat_step(kind: Kind) -> None:
+    """Source of 60 %: Hampshire Trading Standards on the 2003 Regulations."""
+    low = preserve({"gooseberry": 60}, kind=kind, sugar=45, solids=0.599)
+    process = replace(CHILLED, approver=APPROVED)
+    assert (True, "soluble solids") in told(low, replace(process, heat_step=""))
+    assert not any(refused for refused, _ in told(low, process))
+    at = preserve({"gooseberry": 60}, kind=kind, sugar=45, solids=0.60)
+    assert told(at, replace(process, heat_step="")) == []
+
+
+def test_a_thin_cordial_or_fruit_butter_keeps_as_short_as_any_lower_sugar() -> None:
+    """Lower sugar 1 to 6 months: common practice, from memory; the refractometer: computed boiling points."""
+    for kind in (Kind.CORDIAL, Kind.BUTTER):
+        thin = preserve({"plum": 75}, kind=kind, sugar=30, solids=0.45)
+        assert concerns(thin, CHILLED) == []  # neither must set, so no pectin is asked for
+        assert told(thin, replace(CHILLED, judged_by=Judge.THERMOMETER)) == [(True, "judge of the boil")]
+        long = replace(CHILLED, best_before=months_after(CHILLED.potted, 7))
+        assert told(thin, long) == [(True, "best before")]
