@@ -114,6 +114,7 @@ class PottingTable(Table):
         Number(70, 95, "°C", remedy="Below 70 °C jam is not potted: use smaller batches or more fillers."),
     ] = 85.0
     potting_process: Note = ""
+    keep_hot: Annotated[bool, Truth()] = False
 
 
 class HabitsTable(Table):
