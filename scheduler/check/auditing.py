@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from scheduler.check import cards, day, freezer, fruit, goals, hands, header, mixes, people, store
+from scheduler.check import (
+    cards,
+    day,
+    freezer,
+    fruit,
+    goals,
+    hands,
+    header,
+    juice,
+    mixes,
+    people,
+    store,
+)
 from scheduler.check.case import Case
 from scheduler.check.farm import Farm
 from scheduler.check.finding import Finding
@@ -39,7 +51,7 @@ CHECKS: tuple[Check, ...] = (
     freezer.frozen_lots_go_by_their_date,
     freezer.what_is_dated_first_is_thawed_first,
     freezer.fruit_frozen_today_is_not_thawed_today,
-    # mixes and batches, rules 12 to 17
+    # mixes and batches, rules 12 to 17, 40 and 41
     mixes.draws_add_up_to_what_each_lot_gives,
     mixes.draws_from_the_freezer_are_the_frozen_part_of_the_mix,
     mixes.the_mix_fills_the_batches,
@@ -50,17 +62,22 @@ CHECKS: tuple[Check, ...] = (
     mixes.older_fruit_stays_within_its_share,
     cards.batch_ids_are_unique,
     cards.each_fill_step_is_one_of_the_kitchen,
+    cards.juice_fills_its_pan_as_it_says,
     cards.each_pan_fits_its_ring,
     cards.each_batch_has_a_card,
     cards.each_batch_is_as_on_its_card,
     mixes.no_more_jars_than_can_be_sold,
+    juice.juice_is_of_a_batch_softened_the_day_before,
+    juice.each_batch_that_softens_is_boiled_once,
+    juice.only_juice_is_of_another_batch,
+    juice.the_drip_stands_hold_all_juice,
     # a day's timetable, rules 18 to 24
     day.times_are_multiples_of_five,
     day.stages_are_of_a_batch_on_its_day,
     day.preparing_is_cut_into_even_pieces,
     day.jars_are_loaded_once,
     day.cooking_runs_without_a_wait,
-    day.each_pan_is_washed_after_potting,
+    day.each_pan_is_washed_when_it_is_empty,
     day.fruit_is_prepared_before_it_is_cooked,
     day.work_stays_within_kitchen_hours,
     day.a_pan_holds_one_batch_until_washed,

@@ -7,10 +7,14 @@ from collections.abc import Iterator
 from scheduler.check.case import Case, repeated
 from scheduler.check.finding import Finding, kg, same
 from scheduler.check.panful import NoCard
-from scheduler.plan import Batch
+from scheduler.check.sizes import largest_kg
+from scheduler.plan import Batch, Part
 
 CELSIUS = 0.05 + 1e-9
 """Tolerance of a batch's two temperatures, in K."""
+
+SHARE = 0.001 + 1e-9
+"""Tolerance of how far juice fills a pan, a share of its safe fill."""
 
 
 def _where(batch: Batch) -> str:
@@ -25,9 +29,20 @@ def batch_ids_are_unique(case: Case) -> Iterator[Finding]:
 def each_fill_step_is_one_of_the_kitchen(case: Case) -> Iterator[Finding]:
     steps = case.farm.kitchen.fill_steps
     for batch in case.plan.batches:
-        if not any(same(batch.fill_step, step, 1e-9) for step in steps):
+        if batch.part != Part.BOIL and not any(same(batch.fill_step, step, 1e-9) for step in steps):
             allowed = ", ".join(f"{step:g}" for step in steps)
             yield Finding("batch-card", f"{_where(batch)}, fill step", f"{batch.fill_step:g}", allowed)
+
+
+def juice_fills_its_pan_as_it_says(case: Case) -> Iterator[Finding]:
+    """Of juice, the fill step is what its kg are of the pan's largest."""
+    for batch in case.plan.batches:
+        if batch.part == Part.BOIL:
+            recipe, pan = case.farm.recipes[batch.recipe], case.farm.pans[batch.pan]
+            share = batch.kg / largest_kg(recipe, batch.part, pan)
+            if not same(batch.fill_step, share, SHARE):
+                where = f"{_where(batch)}, fill step"
+                yield Finding("batch-card", where, f"{batch.fill_step:.4f}", f"{share:.4f}")
 
 
 def each_pan_fits_its_ring(case: Case) -> Iterator[Finding]:

@@ -8,14 +8,18 @@ from datetime import date
 from typing import TypeVar
 
 from scheduler.check.farm import Farm
-from scheduler.check.panful import NoCard, Panful, panful
-from scheduler.plan import Batch, DayShift, Draw, FreezerDay, JarDay, LotDay, Mix, Plan, Stage
+from scheduler.check.finding import same
+from scheduler.check.panful import NoCard, Panful, down, panful
+from scheduler.check.sizes import juice_kg, kg_of_step, largest_kg, parts_of
+from scheduler.domain.kitchen import Pan
+from scheduler.domain.recipes import Recipe
+from scheduler.plan import Batch, DayShift, Draw, FreezerDay, JarDay, LotDay, Mix, Part, Plan, Stage
 
 Row = TypeVar("Row")
 Key = TypeVar("Key", bound=Hashable)
 
 Making = tuple[date, str, bool]
-"""Day, recipe, from_freezer: all its batches are cooked from one mix."""
+"""Day, recipe, from_freezer: all its batches that use fruit are cooked from one mix."""
 
 
 class Case:
@@ -30,36 +34,64 @@ class Case:
         )
         self.jar_days: dict[tuple[str, date], JarDay] = first_of(plan.jars, lambda row: (row.recipe, row.day))
         self.batches: dict[str, Batch] = first_of(plan.batches, lambda row: row.id)
-        self.makings: dict[Making, list[Batch]] = grouped(plan.batches, making_of)
+        self.makings: dict[Making, list[Batch]] = grouped(filter(uses_fruit, plan.batches), making_of)
+        self.batches_of: dict[tuple[str, date], list[Batch]] = grouped(
+            plan.batches, lambda row: (row.recipe, row.day)
+        )
         self.mixes: dict[Making, list[Mix]] = grouped(plan.mixes, making_of)
         self.draws: dict[Making, list[Draw]] = grouped(plan.draws, making_of)
         self.stages_of: dict[str, list[Stage]] = grouped(plan.stages, lambda row: row.batch)
         self.stages_on: dict[date, list[Stage]] = grouped(plan.stages, lambda row: row.day)
         self.shifts_on: dict[date, list[DayShift]] = grouped(plan.shifts, lambda row: row.day)
-        self._cards: dict[tuple[str, str, str, float, bool], Panful | NoCard] = {}
+        self._cards: dict[tuple[str, Part, str, str, float, bool], Panful | NoCard] = {}
+        self._juice_kg: dict[tuple[str, bool], frozenset[float]] = {}
 
     def card(self, batch: Batch) -> Panful | NoCard:
         """The card of a batch, recomputed; or why there is none."""
-        key = (batch.recipe, batch.pan, batch.ring, batch.fill_step, batch.from_freezer)
+        size = batch.kg if batch.part == Part.BOIL else batch.fill_step
+        key = (batch.recipe, batch.part, batch.pan, batch.ring, size, batch.from_freezer)
         if key not in self._cards:
-            self._cards[key] = panful(
-                self.farm.scenario,
-                self.farm.recipes[batch.recipe],
-                self.farm.pans[batch.pan],
-                self.farm.rings[batch.ring],
-                batch.fill_step,
-                batch.from_freezer,
-            )
+            self._cards[key] = self._worked_out(batch)
         return self._cards[key]
+
+    def _worked_out(self, batch: Batch) -> Panful | NoCard:
+        farm, part = self.farm, batch.part
+        recipe, pan, ring = farm.recipes[batch.recipe], farm.pans[batch.pan], farm.rings[batch.ring]
+        if part not in parts_of(recipe):
+            return NoCard(f"{recipe.name} is made as {' and '.join(parts_of(recipe))}, not as {part}")
+        if part == Part.BOIL:
+            if why := self._no_juice(recipe, pan, batch):
+                return NoCard(why)
+            kg = round(batch.kg, 1)
+        else:
+            kg = kg_of_step(farm.kitchen, recipe, part, pan, batch.fill_step)
+        return panful(farm.scenario, recipe, part, pan, ring, kg, batch.from_freezer)
+
+    def _no_juice(self, recipe: Recipe, pan: Pan, batch: Batch) -> str:
+        """Why there is no such juice, or why it does not fit the pan; empty if it does."""
+        key = (recipe.name, batch.from_freezer)
+        if key not in self._juice_kg:
+            self._juice_kg[key] = juice_kg(self.farm.scenario, recipe, batch.from_freezer)
+        most = down(largest_kg(recipe, batch.part, pan), 0.1) / 10
+        if not any(same(batch.kg, kg) for kg in self._juice_kg[key]):
+            sizes = " or ".join(f"{kg:g}" for kg in sorted(self._juice_kg[key]))
+            return f"juice of {batch.kg:g} kg of fruit; batches soften {sizes or 'no'} kg"
+        if round(batch.kg, 1) > most:
+            return f"juice of {batch.kg:g} kg of fruit; the pan holds that of {most:g} kg"
+        return ""
 
     def made(self, recipe: str, day: date) -> int:
         """Jars of a recipe that the batches of a day fill."""
-        makings = [self.makings.get((day, recipe, frozen), []) for frozen in (False, True)]
-        return sum(batch.jars for batches in makings for batch in batches)
+        return sum(batch.jars for batch in self.batches_of.get((recipe, day), []))
 
     def kg_of(self, making: Making) -> float:
-        """kg of prepared fruit in all batches of a making."""
+        """kg of prepared fruit that the batches of a making use."""
         return sum(batch.kg for batch in self.makings.get(making, []))
+
+
+def uses_fruit(batch: Batch) -> bool:
+    """Whether a batch is cooked from fruit, and not from the juice of the day before."""
+    return batch.part != Part.BOIL
 
 
 def making_of(row: Batch | Mix | Draw) -> Making:

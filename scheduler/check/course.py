@@ -9,8 +9,20 @@ from scheduler.check.case import Case
 from scheduler.check.finding import clock
 from scheduler.plan import Batch, Stage, StageKind
 
-ON_HEAT = frozenset({StageKind.DISSOLVE, StageKind.BOIL, StageKind.SET_TEST, StageKind.REBOIL})
-"""Stages at which a cook stands at the pan and hot sugar may burn."""
+COOKING = frozenset(
+    {
+        StageKind.SOFTEN,
+        StageKind.STRAIN,
+        StageKind.DISSOLVE,
+        StageKind.BOIL,
+        StageKind.SET_TEST,
+        StageKind.REBOIL,
+    }
+)
+"""Stages at which a cook stands at the pan, and hot fruit or sugar may scald."""
+
+UNTIL_POTTED = COOKING | {StageKind.STAND, StageKind.POT_UP}
+"""Stages that follow each other without a wait."""
 
 Span = tuple[int, int]
 """From and to, minutes from midnight; the end does not belong to it."""
@@ -18,38 +30,54 @@ Span = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """From loading jars to a washed pan, minutes from midnight; ``tested`` ends the last set test."""
+    """A batch from the first stage of its cooking to a washed pan, minutes from midnight.
+
+    ``cooked`` ends its cooking, ``ends`` the last stage before the wash: potting, if it is potted.
+    """
+
+    batch: Batch
+    begins: int
+    cooked: int
+    ends: int
+    washed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Potting:
+    """The jars of a batch, from loading them into the oven to the last one filled, minutes from midnight."""
 
     batch: Batch
     loading: int
     loaded: int
-    dissolve: int
-    tested: int
     pot_up: int
     potted: int
-    washed: int
 
 
 def courses(case: Case) -> Iterator[Course]:
-    """The courses of all batches that are loaded, dissolved and potted on their day.
-
-    ``stage-list`` reports the others. A set test or a wash of 0 minutes needs no stage.
-    """
+    """The courses of all batches that are cooked on their day. ``stage-list`` reports what they lack."""
     for batch in case.batches.values():
-        starts, ends = _outline(own_stages(case, batch))
-        if not {StageKind.LOAD_JARS, StageKind.DISSOLVE, StageKind.POT_UP} <= starts.keys():
-            continue
-        potted = ends[StageKind.POT_UP]
-        yield Course(
-            batch=batch,
-            loading=starts[StageKind.LOAD_JARS],
-            loaded=ends[StageKind.LOAD_JARS],
-            dissolve=starts[StageKind.DISSOLVE],
-            tested=max(end for kind, end in ends.items() if kind in ON_HEAT),
-            pot_up=starts[StageKind.POT_UP],
-            potted=potted,
-            washed=max(potted, ends.get(StageKind.WASH, potted)),
-        )
+        stages = own_stages(case, batch)
+        cooking = [stage for stage in stages if stage.kind in COOKING]
+        if cooking:
+            ends = max(stage.end for stage in stages if stage.kind in UNTIL_POTTED)
+            yield Course(
+                batch=batch,
+                begins=cooking[0].start,
+                cooked=max(stage.end for stage in cooking),
+                ends=ends,
+                washed=max([ends, *(stage.end for stage in stages if stage.kind == StageKind.WASH)]),
+            )
+
+
+def pottings(case: Case) -> Iterator[Potting]:
+    """The jars of all batches that are loaded and potted on their day."""
+    for batch in case.batches.values():
+        stages = own_stages(case, batch)
+        loads = [stage for stage in stages if stage.kind == StageKind.LOAD_JARS]
+        pots = [stage for stage in stages if stage.kind == StageKind.POT_UP]
+        if loads and pots:
+            loaded, potted = max(stage.end for stage in loads), max(stage.end for stage in pots)
+            yield Potting(batch, loads[0].start, loaded, pots[0].start, potted)
 
 
 def where_of(stage: Stage) -> str:
@@ -62,16 +90,6 @@ def own_stages(case: Case, batch: Batch) -> list[Stage]:
     """The stages of a batch on its own day, by start."""
     stages = [stage for stage in case.stages_of.get(batch.id, []) if stage.day == batch.day]
     return sorted(stages, key=lambda stage: (stage.start, stage.end))
-
-
-def _outline(stages: list[Stage]) -> tuple[dict[StageKind, int], dict[StageKind, int]]:
-    """The first start and the last end of each kind of stage."""
-    starts: dict[StageKind, int] = {}
-    ends: dict[StageKind, int] = {}
-    for stage in stages:
-        starts[stage.kind] = min(stage.start, starts.get(stage.kind, stage.start))
-        ends[stage.kind] = max(stage.end, ends.get(stage.kind, stage.end))
-    return starts, ends
 
 
 def too_much_at_once(loads: Iterable[tuple[Span, int]], most: int) -> Iterator[tuple[int, int]]:

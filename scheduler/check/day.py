@@ -6,11 +6,21 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 
 from scheduler.check.case import Case, grouped
-from scheduler.check.course import Course, clashes, courses, own_stages, too_much_at_once, where_of
+from scheduler.check.course import (
+    COOKING,
+    UNTIL_POTTED,
+    Course,
+    clashes,
+    courses,
+    own_stages,
+    pottings,
+    too_much_at_once,
+    where_of,
+)
 from scheduler.check.finding import Finding, clock
 from scheduler.check.panful import Panful, up, up_to_five
 from scheduler.domain.kitchen import BLOCK, STEP
-from scheduler.plan import Batch, Stage, StageKind
+from scheduler.plan import Batch, Part, Stage, StageKind
 
 FORGIVEN_FREEZING = 0.01
 """Minutes of preparing to freeze that rounding up forgives, as the kg drawn are any real number."""
@@ -69,19 +79,21 @@ def preparing_is_cut_into_even_pieces(case: Case) -> Iterator[Finding]:
 
 
 def jars_are_loaded_once(case: Case) -> Iterator[Finding]:
-    """Rule 18: one ``jars in oven`` of load_minutes."""
-    load = case.farm.kitchen.oven.load_minutes
+    """Rule 18: one ``jars in oven`` of load_minutes for a batch that is potted."""
     for batch, _, stages in _carded(case):
+        wanted = [] if batch.part == Part.SOFTEN else [case.farm.kitchen.oven.load_minutes]
         pieces = [stage.end - stage.start for stage in stages if stage.kind == StageKind.LOAD_JARS]
-        if pieces != [load]:
+        if pieces != wanted:
             where = f"{batch.day.isoformat()}, batch {batch.id}, {StageKind.LOAD_JARS}"
-            yield Finding("stage-list", where, _minutes(pieces), _minutes([load]))
+            yield Finding("stage-list", where, _minutes(pieces), _minutes(wanted))
 
 
 def chain_of(card: Panful) -> list[tuple[StageKind, int]]:
     """The stages that follow each other without a wait, and their minutes. Stages of 0 min are left out."""
     again = [(StageKind.REBOIL, card.reboil), (StageKind.SET_TEST, card.set_test)] * card.reboils
     chain = [
+        (StageKind.SOFTEN, card.soften),
+        (StageKind.STRAIN, card.strain),
         (StageKind.DISSOLVE, card.dissolve),
         (StageKind.BOIL, card.boil),
         (StageKind.SET_TEST, card.set_test),
@@ -93,13 +105,12 @@ def chain_of(card: Panful) -> list[tuple[StageKind, int]]:
 
 
 def cooking_runs_without_a_wait(case: Case) -> Iterator[Finding]:
-    """Rule 18: dissolve, boil, set test, (re-boil, set test) × n, stand, pot up, each of its minutes."""
-    apart = (StageKind.PREPARE, StageKind.LOAD_JARS, StageKind.WASH, StageKind.FREEZE)
+    """Rule 18: soften, strain, dissolve, boil, tests and re-boils, stand, pot up, each of its minutes."""
     for batch, card, stages in _carded(case):
-        run = [stage for stage in stages if stage.kind not in apart and stage.end != stage.start]
+        run = [stage for stage in stages if stage.kind in UNTIL_POTTED and stage.end != stage.start]
         found = [(stage.kind, stage.end - stage.start) for stage in run]
         wanted = chain_of(card)
-        where = f"{batch.day.isoformat()}, batch {batch.id}, dissolve to pot up"
+        where = f"{batch.day.isoformat()}, batch {batch.id}, cooking and potting"
         if found != wanted:
             yield Finding("stage-list", where, _listed(found), _listed(wanted))
         for before, after in pairwise(run):
@@ -112,18 +123,18 @@ def _listed(stages: list[tuple[StageKind, int]]) -> str:
     return ", ".join(f"{kind} {minutes}" for kind, minutes in stages) or "nothing"
 
 
-def each_pan_is_washed_after_potting(case: Case) -> Iterator[Finding]:
-    """Rule 18: one ``wash pan`` of the card's minutes that starts when potting ends or later."""
+def each_pan_is_washed_when_it_is_empty(case: Case) -> Iterator[Finding]:
+    """Rule 18: one ``wash pan`` of the card's minutes that starts when the batch is potted or strained."""
     for batch, card, stages in _carded(case):
         washes = [stage for stage in stages if stage.kind == StageKind.WASH and stage.end != stage.start]
         pieces = [stage.end - stage.start for stage in washes]
         where = f"{batch.day.isoformat()}, batch {batch.id}, {StageKind.WASH}"
         if pieces != ([card.wash] if card.wash else []):
             yield Finding("stage-list", where, _minutes(pieces), _minutes([card.wash]))
-        potted = max((stage.end for stage in stages if stage.kind == StageKind.POT_UP), default=None)
+        empty = max((stage.end for stage in stages if stage.kind in UNTIL_POTTED), default=None)
         for wash in washes:
-            if potted is not None and wash.start < potted:
-                allowed = f"{clock(potted)}, when potting ends, or later"
+            if empty is not None and wash.start < empty:
+                allowed = f"{clock(empty)}, when the pan is empty, or later"
                 yield Finding("stage-list", where, clock(wash.start), allowed)
 
 
@@ -131,10 +142,10 @@ def fruit_is_prepared_before_it_is_cooked(case: Case) -> Iterator[Finding]:
     """Rule 19."""
     for batch in case.batches.values():
         stages = own_stages(case, batch)
-        starts = [stage.start for stage in stages if stage.kind == StageKind.DISSOLVE]
+        starts = [stage.start for stage in stages if stage.kind in COOKING]
         for stage in stages:
             if stage.kind == StageKind.PREPARE and starts and stage.end > min(starts):
-                allowed = f"by {clock(min(starts))}, when dissolving starts"
+                allowed = f"by {clock(min(starts))}, when cooking begins"
                 yield Finding("prepared-first", where_of(stage), f"ends {clock(stage.end)}", allowed)
 
 
@@ -149,20 +160,18 @@ def work_stays_within_kitchen_hours(case: Case) -> Iterator[Finding]:
 
 
 def a_pan_holds_one_batch_until_washed(case: Case) -> Iterator[Finding]:
-    """Rule 21: from dissolve to the end of washing."""
-    yield from _held_once(
-        case, "pan-clash", lambda run: run.batch.pan, lambda run: (run.dissolve, run.washed)
-    )
+    """Rule 21: from when cooking begins to the end of washing."""
+    yield from _held_once(case, "pan-clash", lambda run: run.batch.pan, lambda run: (run.begins, run.washed))
 
 
 def a_ring_holds_one_batch(case: Case) -> Iterator[Finding]:
-    """Rule 22: to the last set test where there are heatproof places, else to the end of potting."""
+    """Rule 22: to the end of cooking where there are heatproof places, else to the end of potting."""
     lifted = case.farm.kitchen.heatproof_places > 0
     yield from _held_once(
         case,
         "ring-clash",
         lambda run: run.batch.ring,
-        lambda run: (run.dissolve, run.tested if lifted else run.potted),
+        lambda run: (run.begins, run.cooked if lifted else run.ends),
     )
 
 
@@ -176,12 +185,12 @@ def _held_once(
 
 
 def standing_pans_have_heatproof_places(case: Case) -> Iterator[Finding]:
-    """Rule 22, where there are any: from the last set test to the end of potting."""
+    """Rule 22, where there are any: from the end of cooking to the end of potting."""
     places = case.farm.kitchen.heatproof_places
     if places <= 0:
         return
     for day, runs in grouped(courses(case), lambda run: run.batch.day).items():
-        for moment, load in too_much_at_once((((run.tested, run.potted), 1) for run in runs), places):
+        for moment, load in too_much_at_once((((run.cooked, run.ends), 1) for run in runs), places):
             where = f"{day.isoformat()} {clock(moment)}"
             yield Finding("heatproof-places", where, f"{load} pans off the heat", f"at most {places}")
 
@@ -189,7 +198,7 @@ def standing_pans_have_heatproof_places(case: Case) -> Iterator[Finding]:
 def jars_fit_the_oven(case: Case) -> Iterator[Finding]:
     """Rule 23: from the start of loading to the end of potting."""
     most = case.farm.kitchen.oven.jars
-    for day, runs in grouped(courses(case), lambda run: run.batch.day).items():
+    for day, runs in grouped(pottings(case), lambda run: run.batch.day).items():
         loads = (((run.loading, run.potted), run.batch.jars) for run in runs)
         for moment, load in too_much_at_once(loads, most):
             where = f"{day.isoformat()} {clock(moment)}"
@@ -199,7 +208,7 @@ def jars_fit_the_oven(case: Case) -> Iterator[Finding]:
 def jars_are_hot_when_potting_starts(case: Case) -> Iterator[Finding]:
     """Rule 23: heat_minutes after loading ends at least, hot_minutes later at most."""
     oven = case.farm.kitchen.oven
-    for run in courses(case):
+    for run in pottings(case):
         early, late = run.loaded + oven.heat_minutes, run.loaded + oven.heat_minutes + oven.hot_minutes
         if not early <= run.pot_up <= late:
             where = f"{run.batch.day.isoformat()}, batch {run.batch.id}, pot up"

@@ -6,14 +6,19 @@ from collections.abc import Iterator
 from datetime import date
 
 from scheduler.check.case import Case
-from scheduler.check.course import ON_HEAT, Span, too_much_at_once, where_of
+from scheduler.check.course import COOKING, Span, too_much_at_once, where_of
 from scheduler.check.finding import Finding, clock
 from scheduler.domain.people import Skill
 from scheduler.plan import DayShift, Stage, StageKind
 
+ALL_OF_A_COOK = frozenset({StageKind.STRAIN, StageKind.SET_TEST})
+"""What a cook does for one pan at a time, whatever other pans are on the heat."""
+
 SKILL: dict[StageKind, Skill | None] = {
     StageKind.PREPARE: Skill.PREPARE,
     StageKind.FREEZE: Skill.PREPARE,
+    StageKind.SOFTEN: Skill.COOK,
+    StageKind.STRAIN: Skill.COOK,
     StageKind.DISSOLVE: Skill.COOK,
     StageKind.BOIL: Skill.COOK,
     StageKind.SET_TEST: Skill.COOK,
@@ -65,7 +70,7 @@ def _meets(stage: Stage, span: Span) -> bool:
 
 
 def nobody_is_in_two_places(case: Case) -> Iterator[Finding]:
-    """Rule 27: only pans on the ring or in test may be minded together, pans_per_cook at most."""
+    """Rule 27: only pans that cook may be minded together, pans_per_cook at most, one strained or in test."""
     most = case.farm.kitchen.pans_per_cook
     for day, stages in case.stages_on.items():
         for name in sorted({name for stage in stages for name in stage.people}):
@@ -76,22 +81,23 @@ def nobody_is_in_two_places(case: Case) -> Iterator[Finding]:
                 found = " and ".join(f"{stage.kind} {stage.batch}".strip() for stage in at_once)
                 where = f"{day.isoformat()} {clock(moment)}, {name}"
                 yield Finding("two-places", where, found, f"one thing, or {most} pans minded")
-            tests = (((s.start, s.end), 1) for s in own if s.kind == StageKind.SET_TEST)
+            tests = (((s.start, s.end), 1) for s in own if s.kind in ALL_OF_A_COOK)
             for moment, count in too_much_at_once(tests, 1):
                 where = f"{day.isoformat()} {clock(moment)}, {name}"
-                yield Finding("two-places", where, f"{count} pans in test", "one pan in test at a time")
+                found = f"{count} pans strained or in test"
+                yield Finding("two-places", where, found, "one pan at a time strained or in test")
 
 
 def _share(stage: Stage, pans_per_cook: int) -> int:
     """What a stage takes of a person, of whom there are ``pans_per_cook`` parts."""
-    return 1 if stage.kind in ON_HEAT else pans_per_cook
+    return 1 if stage.kind in COOKING else pans_per_cook
 
 
 def enough_people_are_there_while_pans_boil(case: Case) -> Iterator[Finding]:
-    """Rule 28: whenever a pan is on dissolve, boil, set test or re-boil."""
+    """Rule 28: whenever a pan cooks."""
     needed = case.farm.kitchen.people_while_boiling
     for day, stages in case.stages_on.items():
-        hot = [(stage.start, stage.end) for stage in stages if stage.kind in ON_HEAT]
+        hot = [(stage.start, stage.end) for stage in stages if stage.kind in COOKING]
         for moment in _moments(case, day, hot):
             there = {shift.person for shift in case.shifts_on.get(day, []) if _is_there(shift, moment)}
             if len(there) < needed and any(start <= moment < end for start, end in hot):

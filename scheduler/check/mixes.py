@@ -44,13 +44,13 @@ def draws_from_the_freezer_are_the_frozen_part_of_the_mix(case: Case) -> Iterato
 
 
 def the_mix_fills_the_batches(case: Case) -> Iterator[Finding]:
-    """Rule 12: fresh + frozen = the batches' kg; no mix and no draw without a batch."""
+    """Rule 12: fresh + frozen = the kg of batches that use fruit; no mix and no draw without one."""
     for making in sorted(case.makings.keys() | case.mixes.keys() | case.draws.keys()):
         mixed = sum(mix.fresh_kg + mix.frozen_kg for mix in case.mixes.get(making, []))
         if making not in case.makings:
-            yield Finding("draw-balance", making_name(making), "a mix or draw without a batch", "none")
+            yield Finding("draw-balance", making_name(making), "a mix or draw without fruit cooked", "none")
         elif not same(mixed, case.kg_of(making)):
-            allowed = f"{kg(case.kg_of(making))}, as in its batches"
+            allowed = f"{kg(case.kg_of(making))}, as its batches use"
             yield Finding("draw-balance", making_name(making), f"{kg(mixed)} mixed", allowed)
 
 

@@ -1,15 +1,16 @@
-"""The card of one panful, worked out afresh from the rule book: kg, jars, store, minutes, temperatures."""
+"""The card of one panful, worked out afresh from the rule book: jars, store, minutes, temperatures."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scheduler.check.farm import FORGIVEN
 from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, solids
+from scheduler.plan import Part
 
 LEAST_KG = 0.5
 """Less than this is too little to boil without burning (common practice, no source)."""
@@ -26,25 +27,30 @@ class NoCard:
 
 @dataclass(frozen=True, slots=True)
 class Panful:
-    """What a batch must be: kg of prepared fruit, jars, store, °C, minutes of each stage, money of energy."""
+    """What a batch must be: kg of prepared fruit, jars, store, °C, minutes of each stage, money of energy.
+
+    What a part of a recipe does not have is 0.
+    """
 
     kg: float
-    jars: int
-    sugar_kg: float
-    lemons: int
-    pectin_g: int
-    set_temperature_c: float
-    last_jar_c: float
-    prepare: int
-    dissolve: int
-    boil: int
-    set_test: int
-    reboils: int
-    reboil: int
-    stand: int
-    pot_up: int
-    wash: int
-    energy: float
+    jars: int = 0
+    sugar_kg: float = 0.0
+    lemons: int = 0
+    pectin_g: int = 0
+    set_temperature_c: float = 0.0
+    last_jar_c: float = 0.0
+    prepare: int = 0
+    soften: int = 0
+    strain: int = 0
+    dissolve: int = 0
+    boil: int = 0
+    set_test: int = 0
+    reboils: int = 0
+    reboil: int = 0
+    stand: int = 0
+    pot_up: int = 0
+    wash: int = 0
+    energy: float = 0.0
 
 
 def up(value: float, unit: float = 1.0) -> int:
@@ -67,50 +73,66 @@ def cents(money: float) -> float:
 
 
 def panful(
-    scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, step: float, from_freezer: bool
+    scenario: Scenario, recipe: Recipe, part: Part, pan: Pan, ring: Ring, kg: float, from_freezer: bool
 ) -> Panful | NoCard:
-    """The card of (recipe, pan, ring, fill step, from_freezer), or why there is none.
+    """The card of ``kg`` of prepared fruit, of juice the fruit that it came from; or why there is none.
 
-    What the physics refuses (a value out of its range) has no card either.
+    Whether the pan holds so much is for ``sizes`` to say. What the physics refuses (a value out of its
+    range) has no card either.
     """
+    if kg < LEAST_KG - FORGIVEN:
+        return NoCard(f"{kg:.1f} kg is too little to boil; at least {LEAST_KG} kg")
     try:
-        return _card(scenario, recipe, pan, ring, step, from_freezer)
+        card = Panful(kg, wash=up_to_five(scenario.kitchen.wash_minutes))
+        if part != Part.BOIL:
+            card = _softened(scenario, recipe, ring, card, from_freezer)
+        return card if part == Part.SOFTEN else _boiled(scenario, recipe, pan, ring, card)
     except ValueError as refused:
         return NoCard(str(refused))
 
 
-def _card(
-    scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, step: float, from_freezer: bool
-) -> Panful | NoCard:
+def _softened(scenario: Scenario, recipe: Recipe, ring: Ring, card: Panful, from_freezer: bool) -> Panful:
+    """What comes before the sugar: fruit is prepared, softened in its water and strained."""
+    kitchen, water = scenario.kitchen, card.kg * recipe.water_per_kg
+    prepare = soften = strain = 0
+    if not from_freezer:
+        prepare = up_to_five(60 * most_prepare_hours(scenario, recipe) * card.kg)
+    if recipe.soften_minutes > 0:
+        start_c = kitchen.chiller.celsius
+        heat_up = _heat_up(kitchen, ring, card.kg, least_solids(scenario, recipe), 0.0, water, start_c)
+        soften = up_to_five(recipe.soften_minutes + heat_up)
+    if recipe.strained_share is not None:
+        strain = up_to_five(60 * (card.kg + water) / recipe.strain_kg_per_hour)
+    energy = _energy(kitchen, ring, soften)
+    return replace(card, prepare=prepare, soften=soften, strain=strain, energy=energy)
+
+
+def _boiled(scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, card: Panful) -> Panful | NoCard:
+    """What follows with the sugar, for what is kept of fruit and water."""
     kitchen = scenario.kitchen
-    kg = batch_kg(recipe, pan, step)
-    if kg < LEAST_KG - FORGIVEN:
-        return NoCard(f"{kg:.1f} kg is too little to boil; at least {LEAST_KG} kg")
-    sugar, water = kg * recipe.sugar_per_kg, kg * recipe.water_per_kg
-    fruit_solids = least_solids(scenario, recipe)
-    jam = solids.jam_kg(kg, fruit_solids, sugar, recipe.final_solids)
+    kept, sugar = recipe.kept_share * card.kg, recipe.sugar_per_kg * card.kg
+    water, fruit_solids = kept * recipe.water_per_kg, least_solids(scenario, recipe)
+    jam = solids.jam_kg(kept, fruit_solids, sugar, recipe.final_solids)
     jars = down(jam * (1 - recipe.pan_loss) / recipe.jar_kg)
-    water_off = kg + sugar + water - jam
-    reboils = fewest_reboils(kitchen.first_set_share, kitchen.keep_share)
+    water_off = kept + water + sugar - jam
+    reboils = fewest_reboils(kitchen.first_set_share, kitchen.keep_share) if recipe.tested else 0
     if why := _unfit(kitchen, jars, water_off, reboils):
         return NoCard(why)
     assert reboils is not None
-    boils_at = setpoint.water_boils_c(kitchen.altitude_m)
-    start_c = kitchen.chiller.celsius
-    heat_up = boil.heat_up_minutes(
-        kg, fruit_solids, sugar, water, start_c, boils_at, ring.kw, ring.efficiency
-    )
+    start_c = kitchen.room_c if card.soften else kitchen.chiller.celsius
+    heat_up = _heat_up(kitchen, ring, kept, fruit_solids, sugar, water, start_c)
     dissolve = up_to_five(max(recipe.dissolve_minutes, heat_up))
     boiling = up_to_five(
         kitchen.measured.boil_factor
         * boil.boil_minutes(water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m)
     )
-    reboil, set_test = up_to_five(kitchen.reboil_minutes), up_to_five(kitchen.set_test_minutes)
-    stand = up_to_five(kitchen.stand_minutes)
+    reboil = up_to_five(kitchen.reboil_minutes) if recipe.tested else 0
+    on_boil = boiling + reboils * reboil
+    if on_boil > recipe.longest_boil_minutes:
+        return NoCard(f"{on_boil} min of boiling; at most {recipe.longest_boil_minutes}")
+    set_test = up_to_five(kitchen.set_test_minutes) if recipe.tested else 0
+    stand = up_to_five(kitchen.stand_minutes) if recipe.tested else 0
     pot_up = up_to_five(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour))
-    on_heat = boiling + reboils * reboil
-    if on_heat > recipe.longest_boil_minutes:
-        return NoCard(f"{on_heat} min of boiling; at most {recipe.longest_boil_minutes}")
     offset = kitchen.measured.set_offset_k
     set_c = setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m, offset_k=offset)
     last_c = cooling.temperature_after(
@@ -118,16 +140,14 @@ def _card(
     )
     if last_c < kitchen.potting_limit_c - FORGIVEN:
         return NoCard(f"last jar at {last_c:.1f} °C; at least {kitchen.potting_limit_c} °C")
-    price = kitchen.gas_price_kwh if ring.heat == Heat.GAS else kitchen.electricity_price_kwh
-    return Panful(
-        kg=kg,
+    return replace(
+        card,
         jars=jars,
         sugar_kg=up(sugar, 0.1) / 10,
-        lemons=up(kg * recipe.lemons_per_kg),
-        pectin_g=up(kg * recipe.pectin_g_per_kg),
+        lemons=up(card.kg * recipe.lemons_per_kg),
+        pectin_g=up(card.kg * recipe.pectin_g_per_kg),
         set_temperature_c=set_c,
         last_jar_c=last_c,
-        prepare=0 if from_freezer else up_to_five(60 * most_prepare_hours(scenario, recipe) * kg),
         dissolve=dissolve,
         boil=boiling,
         set_test=set_test,
@@ -135,9 +155,22 @@ def _card(
         reboil=reboil,
         stand=stand,
         pot_up=pot_up,
-        wash=up_to_five(kitchen.wash_minutes),
-        energy=cents(ring.kw * (dissolve + on_heat) / 60 * price),
+        energy=_energy(kitchen, ring, card.soften + dissolve + on_boil),
     )
+
+
+def _heat_up(
+    kitchen: Kitchen, ring: Ring, kg: float, fruit_solids: float, sugar: float, water: float, start_c: float
+) -> float:
+    """Minutes until all that is in the pan is at the boiling point of water here."""
+    boils_at = setpoint.water_boils_c(kitchen.altitude_m)
+    return boil.heat_up_minutes(kg, fruit_solids, sugar, water, start_c, boils_at, ring.kw, ring.efficiency)
+
+
+def _energy(kitchen: Kitchen, ring: Ring, minutes: int) -> float:
+    """Money for so many minutes of a ring's heat, to 0.01."""
+    price = kitchen.gas_price_kwh if ring.heat == Heat.GAS else kitchen.electricity_price_kwh
+    return cents(ring.kw * minutes / 60 * price)
 
 
 def _unfit(kitchen: Kitchen, jars: int, water_off: float, reboils: int | None) -> str:
@@ -151,12 +184,6 @@ def _unfit(kitchen: Kitchen, jars: int, water_off: float, reboils: int | None) -
     if reboils is None:
         return "no number of re-boils reaches the share of batches to keep minutes for"
     return ""
-
-
-def batch_kg(recipe: Recipe, pan: Pan, step: float) -> float:
-    """kg of prepared fruit in a pan filled to ``step`` of its safe fill, to 0.1 kg."""
-    largest = pan.litres * pan.fill / solids.mix_litres(1, recipe.sugar_per_kg, recipe.water_per_kg)
-    return down(step * largest, 0.1) / 10
 
 
 def least_solids(scenario: Scenario, recipe: Recipe) -> float:

@@ -7,7 +7,7 @@ cents, times are minutes.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import permutations
 
@@ -15,15 +15,17 @@ from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, solids
+from scheduler.plan import Part
 
 FORGIVEN = 1e-6
 
 
 @dataclass(frozen=True)
 class BookCard:
-    """One way of cooking one batch: a recipe in a pan on a ring at a fill step."""
+    """One way of cooking one batch: a part of a recipe in a pan on a ring, of so much fruit or its juice."""
 
     recipe: str
+    part: Part
     pan: Pan
     ring: Ring
     step: float
@@ -34,6 +36,8 @@ class BookCard:
     lemons: int
     pectin: int
     prepare: int
+    soften: int
+    strain: int
     dissolve: int
     boil: int
     reboils: int
@@ -48,11 +52,12 @@ class BookCard:
 
     @cached_property
     def to_pot(self) -> int:
-        """Minutes from the start of dissolving to the start of potting."""
-        return self.on_heat + self.set_test * (self.reboils + 1) + self.stand
+        """Minutes from when cooking begins to the start of potting."""
+        return self.soften + self.strain + self.on_heat + self.set_test * (self.reboils + 1) + self.stand
 
     @cached_property
     def on_heat(self) -> int:
+        """Minutes with the sugar in."""
         return self.dissolve + self.boil + self.reboil * self.reboils
 
     @cached_property
@@ -62,7 +67,7 @@ class BookCard:
     @cached_property
     def hold(self) -> int:
         """Minutes that a ring is held."""
-        return self.to_pot - self.stand if self.places else self.chain
+        return self.to_pot - self.stand if self.places or self.part is Part.SOFTEN else self.chain
 
     def pieces(self) -> list[int]:
         """Minutes of the pieces of preparing."""
@@ -83,16 +88,50 @@ def equal_pieces(minutes: int) -> list[int]:
 def book_cards(scenario: Scenario) -> list[BookCard]:
     """All cards of one pan of each kind on one ring of each kind (names tell kinds apart)."""
     kitchen = scenario.kitchen
-    cards = [
-        card(scenario, recipe, pan, ring, step, frozen)
-        for recipe in scenario.recipes
+    places = [
+        (pan, ring)
         for pan in pan_kinds(kitchen)
         for ring in ring_kinds(kitchen)
         if pan.diameter_cm <= ring.largest_pan_cm
-        for step in kitchen.fill_steps
-        for frozen in ((False, True) if recipe.frozen_share == 1 else (False,))
     ]
-    return [found for found in cards if found is not None]
+    found: list[BookCard] = []
+    for recipe in scenario.recipes:
+        first = Part.SOFTEN if recipe.two_days else Part.WHOLE
+        for frozen in (False, True) if recipe.frozen_share == 1 else (False,):
+            sizes = [
+                (pan, ring, step, units_of_step(kitchen, recipe, first, pan, step))
+                for pan, ring in places
+                for step in kitchen.fill_steps
+            ]
+            of_fruit = [card(scenario, recipe, first, *size, frozen) for size in sizes]
+            found += filter(None, of_fruit)
+            if first is Part.SOFTEN:
+                drips = sorted({one.units for one in of_fruit if one})
+                sizes = [(*place, *fill) for place in places for fill in juices(recipe, place[0], drips)]
+                found += filter(None, (card(scenario, recipe, Part.BOIL, *size, frozen) for size in sizes))
+    return found
+
+
+def juices(recipe: Recipe, pan: Pan, drips: list[int]) -> list[tuple[float, int]]:
+    """How full the pan is of each juice that it holds, and the fruit (0.1 kg) that the juice is of."""
+    full = pan.litres * pan.fill / litres_with_sugar(recipe)
+    return [(units / 10 / full, units) for units in drips if units <= floor(10 * full)]
+
+
+def litres_with_sugar(recipe: Recipe) -> float:
+    """Litres of what is kept of 1 kg of fruit and its water, with the sugar."""
+    kept = recipe.kept_share
+    return solids.mix_litres(kept, recipe.sugar_per_kg, kept * recipe.water_per_kg)
+
+
+def units_of_step(kitchen: Kitchen, recipe: Recipe, part: Part, pan: Pan, step: float) -> int:
+    """Prepared fruit (0.1 kg) of a batch that is cooked from fruit."""
+    without = solids.mix_litres(1, 0, recipe.water_per_kg)
+    stages = [without] if part is Part.SOFTEN or recipe.soften_minutes else []
+    if part is Part.WHOLE:
+        stages.append(litres_with_sugar(recipe))
+    in_pan = floor(10 * step * pan.litres * pan.fill / max(stages))
+    return min(in_pan, floor(10 * kitchen.drip_stands.litres / without)) if part is Part.SOFTEN else in_pan
 
 
 def pan_kind(pan: Pan) -> tuple[float, ...]:
@@ -114,35 +153,64 @@ def ring_kinds(kitchen: Kitchen) -> list[Ring]:
 
 
 def card(
-    scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, step: float, from_freezer: bool
+    scenario: Scenario,
+    recipe: Recipe,
+    part: Part,
+    pan: Pan,
+    ring: Ring,
+    step: float,
+    units: int,
+    from_freezer: bool,
 ) -> BookCard | None:
-    """The card, or None where the book says that there is none."""
+    """The card of ``units`` of fruit, or of the juice of so much; None where the book says there is none."""
     kitchen = scenario.kitchen
-    full = pan.litres * pan.fill / solids.mix_litres(1, recipe.sugar_per_kg, recipe.water_per_kg)
-    units = floor(10 * step * full)
-    kg = units / 10
-    fruits = [scenario.fruit(share.fruit) for share in recipe.fruits]
-    bands = [(share.low, share.high) for share in recipe.fruits]
-    thinnest = min(dot(mix, [fruit.solids for fruit in fruits]) for mix in corners(bands))
     if units < 5:
         return None
-    sugar, water = kg * recipe.sugar_per_kg, kg * recipe.water_per_kg
-    jam = solids.jam_kg(kg, thinnest, sugar, recipe.final_solids)
+    bare = BookCard(
+        recipe=recipe.name, part=part, pan=pan, ring=ring, step=step, from_freezer=from_freezer, units=units,
+        jars=0, sugar=0, lemons=0, pectin=0, prepare=0, soften=0, strain=0, dissolve=0, boil=0, reboils=0,
+        reboil=0, set_test=0, stand=0, pot=0, wash=five(kitchen.wash_minutes), energy=0,
+        places=kitchen.heatproof_places > 0, last_jar_c=0.0,
+    )  # fmt: skip
+    begun = bare if part is Part.BOIL else with_fruit_softened(bare, scenario, recipe)
+    done = begun if part is Part.SOFTEN else with_sugar_boiled(begun, scenario, recipe)
+    if done is None:
+        return None
+    price = kitchen.gas_price_kwh if ring.heat is Heat.GAS else kitchen.electricity_price_kwh
+    return replace(done, energy=floor(100 * ring.kw * (done.soften + done.on_heat) / 60 * price + 0.5))
+
+
+def with_fruit_softened(card: BookCard, scenario: Scenario, recipe: Recipe) -> BookCard:
+    """What comes before the sugar."""
+    fruits = [scenario.fruit(share.fruit) for share in recipe.fruits]
+    kg, hours = card.units / 10, [1 / (1 - f.preparation_loss) / f.prepare_kg_per_hour for f in fruits]
+    prepare = five(60 * kg * max(dot(mix, hours) for mix in mixes(recipe)))
+    soften = strain = 0
+    if recipe.soften_minutes:
+        parts = (kg, thinnest(scenario, recipe), 0, kg * recipe.water_per_kg)
+        soften = five(recipe.soften_minutes + heat_minutes(card, scenario.kitchen, *parts, warm=False))
+    if recipe.strained_share is not None:
+        strain = five(60 * kg * (1 + recipe.water_per_kg) / recipe.strain_kg_per_hour)
+    return replace(card, prepare=0 if card.from_freezer else prepare, soften=soften, strain=strain)
+
+
+def with_sugar_boiled(card: BookCard, scenario: Scenario, recipe: Recipe) -> BookCard | None:
+    """What comes after the fruit is softened and strained, of juice on the next day."""
+    kitchen, pan, ring, y = scenario.kitchen, card.pan, card.ring, recipe.kept_share
+    kg = card.units / 10
+    sugar, water, sweet = kg * recipe.sugar_per_kg, y * kg * recipe.water_per_kg, thinnest(scenario, recipe)
+    jam = solids.jam_kg(y * kg, sweet, sugar, recipe.final_solids)
     jars = floor(jam * (1 - recipe.pan_loss) / recipe.jar_kg)
-    off = kg + sugar + water - jam
+    off = y * kg + water + sugar - jam
     if jars < 1 or off < 0 or jars > kitchen.oven.jars:
         return None
-    hours = [1 / (1 - fruit.preparation_loss) / fruit.prepare_kg_per_hour for fruit in fruits]
-    slowest = max(dot(mix, hours) for mix in corners(bands))
-    heat = boil.heat_up_minutes(
-        kg, thinnest, sugar, water, kitchen.chiller.celsius,
-        setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
-    )  # fmt: skip
+    heat = heat_minutes(card, kitchen, y * kg, sweet, sugar, water, warm=card.soften > 0)
     boiling = five(boil.boil_minutes(off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m))
-    dissolve = five(max(recipe.dissolve_minutes, heat))
-    set_test, stand = five(kitchen.set_test_minutes), five(kitchen.stand_minutes)
-    reboil, miss = five(kitchen.reboil_minutes), 1 - kitchen.first_set_share
-    reboils = next(n for n in range(100) if 1 - miss ** (n + 1) >= kitchen.keep_share)
+    set_test = reboil = reboils = stand = 0
+    if recipe.tested:
+        set_test, stand = five(kitchen.set_test_minutes), five(kitchen.stand_minutes)
+        reboil, miss = five(kitchen.reboil_minutes), 1 - kitchen.first_set_share
+        reboils = next(n for n in range(100) if 1 - miss ** (n + 1) >= kitchen.keep_share)
     if boiling + reboils * reboil > recipe.longest_boil_minutes:
         return None
     pot = five(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour))
@@ -150,16 +218,31 @@ def card(
     last = cooling.temperature_after(set_test + stand + pot, hot, jam, pan.diameter_cm, kitchen.room_c)
     if last < kitchen.potting_limit_c:
         return None
-    price = kitchen.gas_price_kwh if ring.heat is Heat.GAS else kitchen.electricity_price_kwh
-    return BookCard(
-        recipe=recipe.name, pan=pan, ring=ring, step=step, from_freezer=from_freezer, units=units, jars=jars,
-        sugar=ceil(10 * sugar), lemons=ceil(kg * recipe.lemons_per_kg),
-        pectin=ceil(kg * recipe.pectin_g_per_kg),
-        prepare=0 if from_freezer else five(60 * kg * slowest), dissolve=dissolve, boil=boiling,
-        reboils=reboils, reboil=reboil, set_test=set_test, stand=stand, pot=pot,
-        wash=five(kitchen.wash_minutes), places=kitchen.heatproof_places > 0, last_jar_c=last,
-        energy=floor(100 * ring.kw * (dissolve + boiling + reboils * reboil) / 60 * price + 0.5),
+    return replace(
+        card, jars=jars, sugar=ceil(10 * sugar), lemons=ceil(kg * recipe.lemons_per_kg),
+        pectin=ceil(kg * recipe.pectin_g_per_kg), dissolve=five(max(recipe.dissolve_minutes, heat)),
+        boil=boiling, reboils=reboils, reboil=reboil, set_test=set_test, stand=stand, pot=pot,
+        last_jar_c=last,
     )  # fmt: skip
+
+
+def heat_minutes(
+    card: BookCard, kitchen: Kitchen, fruit: float, sweet: float, sugar: float, water: float, warm: bool
+) -> float:
+    """Minutes to the boiling point of water, from the chiller's temperature or the room's."""
+    start = kitchen.room_c if warm else kitchen.chiller.celsius
+    boils = setpoint.water_boils_c(kitchen.altitude_m)
+    return boil.heat_up_minutes(fruit, sweet, sugar, water, start, boils, card.ring.kw, card.ring.efficiency)
+
+
+def mixes(recipe: Recipe) -> list[list[float]]:
+    return corners([(share.low, share.high) for share in recipe.fruits])
+
+
+def thinnest(scenario: Scenario, recipe: Recipe) -> float:
+    """Solids of the fruit, the lowest of all mixes."""
+    sweet = [scenario.fruit(share.fruit).solids for share in recipe.fruits]
+    return min(dot(mix, sweet) for mix in mixes(recipe))
 
 
 def corners(bands: list[tuple[float, float]]) -> list[list[float]]:

@@ -1,1 +1,1 @@
-"""The auditor: three days worked by hand, each rule broken once, and damage of any kind."""
+"""The auditor: plans worked by hand, each rule broken once, and damage of any kind."""

@@ -216,7 +216,7 @@ ORDER.add("goal-proof", "optimal with a gap", rows("goals", {"name": "money"}, g
 ORDER.add("goal-value", "a goal is missing", dropped("goals", name="tidiness"))
 ORDER.add("goal-value", "goals out of rank", header(goals=two_days.PLAN.goals[::-1]))
 for values in (
-    {"schema": 2},
+    {"schema": hand.PLAN_SCHEMA + 1},
     {"scenario": "another"},
     {"kitchen_id": "another"},
     {"currency": "another"},

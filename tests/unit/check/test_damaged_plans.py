@@ -13,14 +13,14 @@ from hypothesis import strategies as st
 
 from scheduler.check import Finding, audit
 from scheduler.check.rows import TABLES
-from scheduler.plan import JarDay, LotDay, Mix, OrderLine, Plan, Purchase, Stage, StageKind
+from scheduler.plan import JarDay, LotDay, Mix, OrderLine, Part, Plan, Purchase, Stage, StageKind
 
-from . import day_of_one_pan, day_of_two_pans, two_days_with_an_order
+from . import day_of_one_pan, day_of_two_pans, three_days_of_jelly, two_days_with_an_order
 from . import worked_days as hand
 from .breaking import added, header, rows
 from .worked_days import MONDAY, TUESDAY
 
-DAYS = (day_of_one_pan, day_of_two_pans, two_days_with_an_order)
+DAYS = (day_of_one_pan, day_of_two_pans, two_days_with_an_order, three_days_of_jelly)
 JAM = two_days_with_an_order.JAM
 FAR = date(2027, 1, 1)
 
@@ -57,6 +57,7 @@ DAMAGE = {
     "true for a number": added("jars", JarDay(MONDAY, JAM, True, 0, 0)),
     "a time for a day": added("jars", JarDay(datetime(2026, 7, 6), JAM, 0, 0, 0)),
     "half a jar": added("jars", JarDay(MONDAY, JAM, 0.5, 0, 0)),  # type: ignore[arg-type]
+    "an unknown part": added("batches", replace(ROW.batches[0], id="b3", part="half")),  # type: ignore[arg-type]
     "an unknown stage": added("stages", Stage(MONDAY, "b1", "skim", 600, 605, ())),  # type: ignore[arg-type]
     "no people": added("stages", Stage(MONDAY, "b1", StageKind.STAND, 600, 605, None)),  # type: ignore[arg-type]
     "no table": header(finishes=None),
@@ -97,10 +98,13 @@ VALUES = st.one_of(
     st.floats(),
     st.floats(-20, 20),
     st.text(max_size=5),
-    st.sampled_from(["", "b1", "large", "small", "Ann", "Cat", hand.PICKED_MONDAY, JAM, day_of_two_pans.JAM]),
+    st.sampled_from(
+        ["", "b1", "b3", "large", "small", "Ann", "Cat", hand.PICKED_MONDAY, JAM, day_of_two_pans.JAM]
+    ),
     st.dates(),
     st.sampled_from([MONDAY, TUESDAY, date.min, date.max]),
     st.sampled_from(list(StageKind)),
+    st.sampled_from(list(Part)),
     st.lists(st.sampled_from(["Ann", "Dan", "Eve", ""]), max_size=3).map(tuple),
     st.just([]),
 )

@@ -1,4 +1,4 @@
-"""Three plans worked by hand are sound to the auditor: it agrees with paper and pencil."""
+"""Plans worked by hand are sound to the auditor: it agrees with paper and pencil."""
 
 from __future__ import annotations
 
@@ -9,11 +9,25 @@ from scheduler.check.day import even_pieces
 from scheduler.domain.scenario import Situation
 from scheduler.plan import Plan, from_json, to_json
 
-from . import day_of_one_pan, day_of_two_pans, two_days_with_an_order
+from . import (
+    day_of_fruit_butter,
+    day_of_one_pan,
+    day_of_two_pans,
+    three_days_of_cordial,
+    three_days_of_jelly,
+    two_days_with_an_order,
+)
 
 DAYS = [
     pytest.param(day.SITUATION, day.PLAN, id=day.__name__.rpartition(".")[2])
-    for day in (day_of_one_pan, day_of_two_pans, two_days_with_an_order)
+    for day in (
+        day_of_one_pan,
+        day_of_two_pans,
+        two_days_with_an_order,
+        three_days_of_jelly,
+        three_days_of_cordial,
+        day_of_fruit_butter,
+    )
 ]
 
 

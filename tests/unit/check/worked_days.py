@@ -1,4 +1,4 @@
-"""What the three days worked by hand share: fruit, recipe, pan, ring, people, and how rows are written.
+"""What the plans worked by hand share: fruit, recipe, pan, ring, people, and how rows are written.
 
 Everything is at sea level, with the chiller at 0 °C, so that a fruit's lives at the chiller's temperature
 are its lives at 0 °C, and water boils at 99.97 °C (IAPWS steam tables). At 65 % solids syrup boils 3.79 K
