@@ -85,6 +85,7 @@ CHECKS: tuple[Check, ...] = (
     day.standing_pans_have_heatproof_places,
     day.jars_fit_the_oven,
     day.jars_are_hot_when_potting_starts,
+    day.somebody_stands_by_for_an_early_set,
     day.freezing_has_its_preparing,
     # hands and people, rules 25 to 32
     hands.each_stage_has_the_hands_it_needs,

@@ -206,13 +206,30 @@ def jars_fit_the_oven(case: Case) -> Iterator[Finding]:
 
 
 def jars_are_hot_when_potting_starts(case: Case) -> Iterator[Finding]:
-    """Rule 23: heat_minutes after loading ends at least, hot_minutes later at most."""
+    """Rule 23: heat_minutes and any stand by after loading ends at least, hot_minutes later at most."""
     oven = case.farm.kitchen.oven
     for run in pottings(case):
-        early, late = run.loaded + oven.heat_minutes, run.loaded + oven.heat_minutes + oven.hot_minutes
+        card, hot = case.card(run.batch), run.loaded + oven.heat_minutes
+        early = hot + (card.stand_by if isinstance(card, Panful) else 0)
+        late = hot + oven.hot_minutes
         if not early <= run.pot_up <= late:
             where = f"{run.batch.day.isoformat()}, batch {run.batch.id}, pot up"
             yield Finding("jars-hot", where, clock(run.pot_up), f"{clock(early)} to {clock(late)}")
+
+
+def somebody_stands_by_for_an_early_set(case: Case) -> Iterator[Finding]:
+    """Rule 23: one ``stand by to pot up`` of the card's minutes, up to the start of potting."""
+    for batch, card, stages in _carded(case):
+        potting = [stage.start for stage in stages if stage.kind == StageKind.POT_UP][:1]
+        found = [(stage.start, stage.end) for stage in stages if stage.kind == StageKind.STAND_BY]
+        wanted = [(start - card.stand_by, start) for start in potting if card.stand_by]
+        if found != wanted:
+            where = f"{batch.day.isoformat()}, batch {batch.id}, {StageKind.STAND_BY}"
+            yield Finding("stand-by", where, _spans(found), _spans(wanted))
+
+
+def _spans(spans: list[tuple[int, int]]) -> str:
+    return ", ".join(f"{clock(start)} to {clock(end)}" for start, end in spans) or "none"
 
 
 def freezing_has_its_preparing(case: Case) -> Iterator[Finding]:

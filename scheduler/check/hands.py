@@ -14,6 +14,9 @@ from scheduler.plan import DayShift, Stage, StageKind
 ALL_OF_A_COOK = frozenset({StageKind.STRAIN, StageKind.SET_TEST})
 """What a cook does for one pan at a time, whatever other pans are on the heat."""
 
+PUT_DOWN = frozenset({StageKind.PREPARE, StageKind.FREEZE, StageKind.WASH, StageKind.LOAD_JARS})
+"""What somebody who stands by may do meanwhile."""
+
 SKILL: dict[StageKind, Skill | None] = {
     StageKind.PREPARE: Skill.PREPARE,
     StageKind.FREEZE: Skill.PREPARE,
@@ -24,6 +27,7 @@ SKILL: dict[StageKind, Skill | None] = {
     StageKind.SET_TEST: Skill.COOK,
     StageKind.REBOIL: Skill.COOK,
     StageKind.POT_UP: Skill.FILL,
+    StageKind.STAND_BY: Skill.FILL,
     StageKind.WASH: None,
     StageKind.LOAD_JARS: None,
     StageKind.STAND: None,
@@ -32,8 +36,10 @@ SKILL: dict[StageKind, Skill | None] = {
 
 def each_stage_has_the_hands_it_needs(case: Case) -> Iterator[Finding]:
     """Rule 25: so many different people, each with the skill."""
+    fillers = case.farm.kitchen.fillers
+    counts = {StageKind.STAND: 0, StageKind.POT_UP: fillers, StageKind.STAND_BY: max(1, fillers - 1)}
     for stage in case.plan.stages:
-        count = {StageKind.STAND: 0, StageKind.POT_UP: case.farm.kitchen.fillers}.get(stage.kind, 1)
+        count = counts.get(stage.kind, 1)
         if len(stage.people) != count or len(set(stage.people)) != count:
             found = ", ".join(stage.people) or "nobody"
             yield Finding("hands", where_of(stage), found, f"{count} different people" if count else "nobody")
@@ -70,22 +76,34 @@ def _meets(stage: Stage, span: Span) -> bool:
 
 
 def nobody_is_in_two_places(case: Case) -> Iterator[Finding]:
-    """Rule 27: only pans that cook may be minded together, pans_per_cook at most, one strained or in test."""
+    """Rule 27: only pans that cook may be minded together, pans_per_cook at most, one strained or in test.
+
+    Who stands by may do what can be put down, and nothing else.
+    """
     most = case.farm.kitchen.pans_per_cook
     for day, stages in case.stages_on.items():
         for name in sorted({name for stage in stages for name in stage.people}):
             own = [stage for stage in stages if name in stage.people]
-            loads = (((stage.start, stage.end), _share(stage, most)) for stage in own)
-            for moment, _ in too_much_at_once(loads, most):
-                at_once = [stage for stage in own if stage.start <= moment < stage.end]
-                found = " and ".join(f"{stage.kind} {stage.batch}".strip() for stage in at_once)
-                where = f"{day.isoformat()} {clock(moment)}, {name}"
-                yield Finding("two-places", where, found, f"one thing, or {most} pans minded")
+            doing = [stage for stage in own if stage.kind != StageKind.STAND_BY]
+            called = [stage for stage in own if stage.kind not in PUT_DOWN]
+            where = f"{day.isoformat()} {{}}, {name}"
+            yield from _too_much(doing, most, where)
+            yield from (
+                finding for finding in _too_much(called, most, where) if StageKind.STAND_BY in finding.found
+            )
             tests = (((s.start, s.end), 1) for s in own if s.kind in ALL_OF_A_COOK)
             for moment, count in too_much_at_once(tests, 1):
                 where = f"{day.isoformat()} {clock(moment)}, {name}"
                 found = f"{count} pans strained or in test"
                 yield Finding("two-places", where, found, "one pan at a time strained or in test")
+
+
+def _too_much(own: list[Stage], most: int, where: str) -> Iterator[Finding]:
+    loads = (((stage.start, stage.end), _share(stage, most)) for stage in own)
+    for moment, _ in too_much_at_once(loads, most):
+        at_once = [stage for stage in own if stage.start <= moment < stage.end]
+        found = " and ".join(f"{stage.kind} {stage.batch}".strip() for stage in at_once)
+        yield Finding("two-places", where.format(clock(moment)), found, f"one thing, or {most} pans minded")
 
 
 def _share(stage: Stage, pans_per_cook: int) -> int:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import partial
 
 from scheduler.check.farm import FORGIVEN
-from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import STEP, Heat, Kitchen, Pan, Ring
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, solids
@@ -48,6 +49,7 @@ class Panful:
     reboils: int = 0
     reboil: int = 0
     stand: int = 0
+    stand_by: int = 0
     pot_up: int = 0
     wash: int = 0
     energy: float = 0.0
@@ -135,8 +137,17 @@ def _boiled(scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, card: Panf
     pot_up = up_to_five(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour))
     offset = kitchen.measured.set_offset_k
     set_c = setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m, offset_k=offset)
-    last_c = cooling.temperature_after(
-        set_test + stand + pot_up, set_c, jam, pan.diameter_cm, kitchen.room_c, covered=True
+    cooled = set_test + stand + pot_up
+    cools = partial(
+        cooling.temperature_after,
+        start_c=set_c, kg=jam, diameter_cm=pan.diameter_cm, room_c=kitchen.room_c, covered=True,
+    )  # fmt: skip
+    last_c = cools(cooled)
+    early = 0 if kitchen.keep_hot else reboils * (reboil + set_test)
+    stand_by = next(
+        early - waits
+        for waits in range(early, -1, -STEP)
+        if waits == 0 or cools(cooled + waits) >= kitchen.potting_limit_c
     )
     if last_c < kitchen.potting_limit_c - FORGIVEN:
         return NoCard(f"last jar at {last_c:.1f} °C; at least {kitchen.potting_limit_c} °C")
@@ -154,6 +165,7 @@ def _boiled(scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, card: Panf
         reboils=reboils,
         reboil=reboil,
         stand=stand,
+        stand_by=stand_by,
         pot_up=pot_up,
         energy=_energy(kitchen, ring, card.soften + dissolve + on_boil),
     )

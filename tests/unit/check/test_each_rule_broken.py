@@ -14,10 +14,12 @@ from scheduler.check.case import Case
 from scheduler.check.farm import Farm
 from scheduler.check.rows import sound_rows
 
-from . import broken_batches, broken_fruit, broken_juice, broken_people
+from . import broken_batches, broken_fruit, broken_juice, broken_people, broken_stand_by
 from .breaking import Break
 
-BREAKS = [*broken_fruit.BREAKS, *broken_batches.BREAKS, *broken_people.BREAKS, *broken_juice.BREAKS]
+BROKEN = (broken_fruit, broken_batches, broken_people, broken_juice, broken_stand_by)
+BREAKS = [each for module in BROKEN for each in module.BREAKS]
+INSIDE = [*broken_juice.INSIDE.all, *broken_stand_by.INSIDE.all]
 
 
 @pytest.mark.parametrize("broken", [pytest.param(each, id=each.name) for each in BREAKS])
@@ -26,7 +28,7 @@ def test_a_broken_plan_has_just_that_finding(broken: Break) -> None:
     assert {finding.rule for finding in findings} == broken.rules, [str(finding) for finding in findings]
 
 
-@pytest.mark.parametrize("inside", [pytest.param(each, id=each.name) for each in broken_juice.INSIDE.all])
+@pytest.mark.parametrize("inside", [pytest.param(each, id=each.name) for each in INSIDE])
 def test_a_plan_just_inside_a_rule_has_no_finding(inside: Break) -> None:
     assert [str(finding) for finding in audit(inside.situation, inside.plan)] == []
 

@@ -127,6 +127,7 @@ KITCHEN = Kitchen(
     potting_process="the kitchen's written process for potting at 70 °C",
     older_share=0.2,
     settle_days=1,
+    keep_hot=True,
     gas_price_kwh=0.12,
     electricity_price_kwh=0.40,
 )
