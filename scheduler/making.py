@@ -160,9 +160,11 @@ def _lot_card(scenario: Scenario, lot: Lot, index: dict[str, int]) -> LotCard:
     fruit = scenario.fruit(lot.fruit)
     celsius = scenario.kitchen.chiller.celsius
     picked = (lot.day - scenario.start).days
+    yard = [(lot.warm_hours, lot.warm_celsius)] if lot.warm_hours else []
 
     def last(days_at_0c: float) -> int:
-        return picked + rounded_down(keeping.days_at(days_at_0c, fruit.keeps_like, celsius))
+        left = float(keeping.days_left(days_at_0c, fruit.keeps_like, yard, celsius))
+        return picked + rounded_down(lot.warm_hours / 24 + left)
 
     life = rounded_down(keeping.days_at(fruit.cook_days, fruit.keeps_like, celsius))
     last_cooked = last(fruit.cook_days)

@@ -7,6 +7,7 @@ exist, and money comes in values whose sums need no rounding.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
@@ -49,10 +50,12 @@ def random_kitchen(
     people: Range = (1, 4),
     picks_kg: float = 30.0,
     hours: Range = (5, 9),
+    warm: bool = True,
 ) -> Situation:
     """A small random situation; ranges are inclusive, ``picks_kg`` is the most kg of one pick.
 
-    ``hours`` is the range of the hours from opening to closing, 8 o'clock being the earliest.
+    ``hours`` is the range of the hours from opening to closing, 8 o'clock being the earliest. Where ``warm``,
+    some farms leave fruit in the yard before it comes to the chiller.
     """
     rng = Random(f"kitchen {seed}")
     start = MONDAY + timedelta(days=rng.randint(0, 6))
@@ -67,6 +70,9 @@ def random_kitchen(
     rules = _work_rules(rng)
     picks = _picks(rng, grown, dates, picks_kg)
     goods, deliveries = _store(rng, dates)
+    if warm:
+        yard = Random(f"yard {seed}")  # its own, so that nothing else of a kitchen depends on it
+        lots, picks = _left_warm(yard, lots, picks)
     scenario = Scenario(
         name=f"random kitchen {seed}",
         farm="Kilbrack",
@@ -92,7 +98,7 @@ def random_kitchen(
 
 
 def tiny_kitchen(seed: int) -> Situation:
-    """A situation of a few batches, small enough to try every plan one by one."""
+    """A situation of a few batches, small enough to try every plan one by one; no fruit stands warm."""
     rng = Random(f"tiny {seed}")
     situation = random_kitchen(
         seed + 1_000_000,
@@ -103,6 +109,7 @@ def tiny_kitchen(seed: int) -> Situation:
         people=(1, 3),
         picks_kg=7.0,
         hours=(3, 4),
+        warm=False,
     )
     scenario = situation.scenario
     kitchen = scenario.kitchen
@@ -312,6 +319,18 @@ def _picks(
         for grade in Grade
         if rng.random() < 0.6
     )
+
+
+def _left_warm(rng: Random, *groups: tuple[Lot, ...]) -> Iterator[tuple[Lot, ...]]:
+    """On one farm in three some fresh lots stand in the yard, now and then until hardly anything is left."""
+    share = rng.choice((0.0, 0.0, 0.5))
+    for lots in groups:
+        yield tuple(
+            replace(lot, warm_hours=rng.choice((2.0, 5.0, 12.0, 40.0)), warm_celsius=rng.choice((14.0, 20.0)))
+            if lot.place is Place.CHILLER and rng.random() < share
+            else lot
+            for lot in lots
+        )
 
 
 def _punnets(

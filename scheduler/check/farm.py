@@ -18,7 +18,11 @@ DAYS_PER_MONTH = 30.4
 
 @dataclass(frozen=True, slots=True)
 class FreshLot:
-    """A pick, or a lot on hand in the chiller; the three lives are whole days of age."""
+    """A pick, or a lot on hand in the chiller.
+
+    The three lives are whole days of age, below 0 where warm hours used them up; ``fresh_cook_days`` is the
+    cook life had it come in at once.
+    """
 
     name: str
     fruit: Fruit
@@ -29,6 +33,7 @@ class FreshLot:
     sell_days: int
     peak_days: int
     cook_days: int
+    fresh_cook_days: int
 
     def age(self, day: date) -> int:
         """Days from the pick day to ``day``."""
@@ -90,10 +95,18 @@ class Farm:
     def _fresh(self, lot: Lot, on_hand: bool) -> FreshLot:
         fruit = self.fruits[lot.fruit]
         sell, peak, cook = (
-            math.floor(keeping.days_at(days, fruit.keeps_like, self.kitchen.chiller.celsius) + FORGIVEN)
+            self._whole_days(fruit, days, lot.warm_hours, lot.warm_celsius)
             for days in (fruit.sell_days, fruit.peak_days, fruit.cook_days)
         )
-        return FreshLot(lot.name, fruit, lot.grade, lot.kg, lot.day, on_hand, sell, peak, cook)
+        fresh = self._whole_days(fruit, fruit.cook_days, 0.0, 0.0)
+        return FreshLot(lot.name, fruit, lot.grade, lot.kg, lot.day, on_hand, sell, peak, cook, fresh)
+
+    def _whole_days(self, fruit: Fruit, days_at_0c: float, warm_hours: float, warm_celsius: float) -> int:
+        """A life in days of age: what the warm hours leave of it is lived at the chiller's temperature."""
+        warm_days = warm_hours / 24
+        lived = warm_days * keeping.pace(fruit.keeps_like, warm_celsius) if warm_hours else 0.0
+        chilled = (days_at_0c - lived) / keeping.pace(fruit.keeps_like, self.kitchen.chiller.celsius)
+        return math.floor(warm_days + chilled + FORGIVEN)
 
     def _frozen_lots(self) -> list[FrozenLot]:
         """One lot that may be frozen of each fruit on each planned day, then the lots on hand."""

@@ -18,6 +18,10 @@ def _where(row: LotDay) -> str:
     return f"{row.day.isoformat()}, lot {row.lot}"
 
 
+def _within(life: int) -> str:
+    return f"at most {life} days" if life >= 0 else "none: its life was over before it came to the chiller"
+
+
 def each_lot_has_one_row_a_day(case: Case) -> Iterator[Finding]:
     """Rule 1: no lot has two rows on a day, and a row's fruit and grade are its lot's."""
     for lot, day in repeated(case.plan.lots, lambda row: (row.lot, row.day)):
@@ -77,7 +81,7 @@ def only_table_grade_within_sell_life_is_sold(case: Case) -> Iterator[Finding]:
             yield Finding("sell-life", _where(row), f"{kg(row.sold)} of {lot.grade} sold", "table grade")
         if lot.age(row.day) > lot.sell_days:
             found = f"{kg(row.sold)} sold at {lot.age(row.day)} days"
-            yield Finding("sell-life", _where(row), found, f"at most {lot.sell_days} days")
+            yield Finding("sell-life", _where(row), found, _within(lot.sell_days))
 
 
 def fruit_is_frozen_within_peak_life(case: Case) -> Iterator[Finding]:
@@ -86,7 +90,7 @@ def fruit_is_frozen_within_peak_life(case: Case) -> Iterator[Finding]:
         lot = case.farm.fresh[row.lot]
         if row.frozen > KG and lot.age(row.day) > lot.peak_days:
             found = f"{kg(row.frozen)} frozen at {lot.age(row.day)} days"
-            yield Finding("freeze-peak", _where(row), found, f"at most {lot.peak_days} days")
+            yield Finding("freeze-peak", _where(row), found, _within(lot.peak_days))
 
 
 def fruit_is_cooked_within_cook_life(case: Case) -> Iterator[Finding]:
@@ -95,11 +99,11 @@ def fruit_is_cooked_within_cook_life(case: Case) -> Iterator[Finding]:
         lot = case.farm.fresh[row.lot]
         if row.cooked > KG and lot.age(row.day) > lot.cook_days:
             found = f"{kg(row.cooked)} cooked at {lot.age(row.day)} days"
-            yield Finding("cook-life", _where(row), found, f"at most {lot.cook_days} days")
+            yield Finding("cook-life", _where(row), found, _within(lot.cook_days))
 
 
 def fruit_spoils_at_the_end_of_its_last_day(case: Case) -> Iterator[Finding]:
-    """Rule 3: nothing spoils before the last day; nothing is carried past it; what came too old spoils."""
+    """Rule 3: nothing spoils before the last day; nothing is carried past it; what came too late spoils."""
     for row in case.plan.lots:
         last = case.farm.fresh[row.lot].last_day
         if row.day < last and row.spoiled > KG:

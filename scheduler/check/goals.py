@@ -93,9 +93,9 @@ def _spoiled_of(case: Case, fruit: Fruit) -> float:
 
 
 def _life_left(case: Case, lot: FreshLot) -> float:
-    """Share of a lot's cook life that it still has after the last planned day."""
+    """Share of a fresh cook life that a lot still has after the last planned day."""
     days = (lot.last_day - case.farm.last).days
-    return max(0.0, min(1.0, days / lot.cook_days)) if lot.cook_days else 0.0
+    return max(0.0, min(1.0, days / lot.fresh_cook_days)) if lot.fresh_cook_days else 0.0
 
 
 def worth_later(parts: list[tuple[float, float]], wanted_kg: float) -> float:

@@ -57,7 +57,8 @@ class Lot:
     """Fruit of one pick: kg as picked in the chiller, kg as prepared in the freezer.
 
     ``day`` is the pick day of fresh fruit. ``use_by`` is the last day on which a frozen lot may be
-    used (fresh lots have none: their life follows from the pick day and the chiller).
+    used (fresh lots have none: their life follows from the pick day, the warm hours and the chiller).
+    ``warm_hours`` passed between picking and the chiller, at ``warm_celsius``; both are 0 for none.
     """
 
     name: str
@@ -67,6 +68,8 @@ class Lot:
     place: Place
     day: date
     use_by: date | None = None
+    warm_hours: float = 0.0
+    warm_celsius: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,12 +59,18 @@ class Chiller:
 
 @dataclass(frozen=True, slots=True)
 class Freezer:
-    """``tray_litres_per_kg`` is the space that fruit takes on trays on the day it is frozen."""
+    """``tray_litres_per_kg`` is the space that fruit takes on trays on the day it is frozen.
+
+    ``celsius`` is the freezer's air; fruit lies ``layer_cm`` deep on a tray, ``box_cm`` in a box.
+    """
 
     kg: float
     litres: float
     freeze_kg_per_day: float
     tray_litres_per_kg: float
+    celsius: float = -18.0
+    layer_cm: float = 2.0
+    box_cm: float = 8.0
 
 
 @dataclass(frozen=True, slots=True)

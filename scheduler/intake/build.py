@@ -23,6 +23,7 @@ def scenario(found: Gathered, name: str) -> Scenario:
     assert found.farm is not None
     assert found.work is not None
     farm, work = found.farm.value, found.work.value
+    usual: keys.ChillerTable = found.tables["chiller"].value
     breaks = tuple(BreakRule(**row.value.model_dump()) for row in found.breaks)
     return Scenario(
         name=name,
@@ -36,8 +37,8 @@ def scenario(found: Gathered, name: str) -> Scenario:
         slack=Slack(**found.tables["slack"].value.model_dump()),
         fruits=tuple(fruit(row.value) for row in found.fruits),
         recipes=tuple(recipe(row) for row in found.recipes),
-        lots=tuple(_lot(row.value) for row in found.lots if row.value.kg > 0),
-        picks=tuple(_pick(row.value) for row in found.picks if row.value.kg > 0),
+        lots=tuple(_lot(row.value, usual) for row in found.lots if row.value.kg > 0),
+        picks=tuple(_pick(row.value, usual) for row in found.picks if row.value.kg > 0),
         punnets=tuple(PunnetDemand(r.value.date, r.value.fruit, r.value.kg) for r in found.punnets),
         people=tuple(_person(row.value) for row in found.people),
         shifts=tuple(_shift(row.value) for row in found.shifts),
@@ -64,7 +65,7 @@ def _kitchen(found: Gathered) -> Kitchen:
         pans=tuple(Pan(**row.value.model_dump()) for row in found.pans),
         rings=tuple(_ring(row.value) for row in found.rings),
         oven=JarOven(**tables["jar_oven"]),
-        chiller=Chiller(**tables["chiller"]),
+        chiller=Chiller(tables["chiller"]["kg"], tables["chiller"]["celsius"]),
         freezer=Freezer(**freezer),
         drip_stands=DripStands(**tables.get("drip_stands", {"count": 0, "litres": 0.0})),
         **tables["kitchen"],
@@ -112,14 +113,22 @@ def recipe(found: GatheredRecipe) -> Recipe:
     return Recipe(fruits=shares, others=others, **found.row.value.model_dump())
 
 
-def _lot(row: rows.LotRow) -> Lot:
-    use_by = row.use_by if row.place is Place.FREEZER else None
-    return Lot(row.lot, row.fruit, row.grade, row.kg, row.place, row.picked, use_by)
+def _lot(row: rows.LotRow, usual: keys.ChillerTable) -> Lot:
+    if row.place is Place.FREEZER:
+        return Lot(row.lot, row.fruit, row.grade, row.kg, row.place, row.picked, row.use_by)
+    return Lot(row.lot, row.fruit, row.grade, row.kg, row.place, row.picked, None, *_warm(row, usual))
 
 
-def _pick(row: rows.PickRow) -> Lot:
+def _pick(row: rows.PickRow, usual: keys.ChillerTable) -> Lot:
     name = pick_name(row.fruit, row.grade, row.date)
-    return Lot(name, row.fruit, row.grade, row.kg, Place.CHILLER, row.date)
+    return Lot(name, row.fruit, row.grade, row.kg, Place.CHILLER, row.date, None, *_warm(row, usual))
+
+
+def _warm(row: rows.PickRow | rows.LotRow, usual: keys.ChillerTable) -> tuple[float, float]:
+    """Hours before the chiller and how warm (°C), the kitchen's usual where the row is silent."""
+    hours = usual.warm_hours if row.warm_hours is None else row.warm_hours
+    celsius = usual.warm_celsius if row.warm_celsius is None else row.warm_celsius
+    return (hours, celsius) if hours > 0 else (0.0, 0.0)
 
 
 def _person(row: rows.PersonRow) -> Person:

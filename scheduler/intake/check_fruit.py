@@ -12,10 +12,17 @@ from scheduler.intake.check_kitchen import note_repeats
 from scheduler.intake.faults import FaultList, did_you_mean, listed, shown
 from scheduler.intake.gathered import KITCHEN, Gathered
 from scheduler.intake.tables import Row
-from scheduler.physics.keeping import days_at
+from scheduler.physics.keeping import known_celsius
 
 OLDEST_FRESH_DAYS = 60
 OLDEST_FROZEN_DAYS = 1100
+
+WARMER = (
+    "Mend it. Where it was warmer, give the highest that is allowed and more hours: count an hour that is "
+    "10 °C above it as three."
+)
+"""Fruit goes over two to three times as fast for every 10 °C (Kader, Postharvest Technology of Horticultural
+Crops, from memory); three is careful."""
 
 
 def note_unknown(row: Row[Any], key: str, file: str, found: Gathered, faults: FaultList) -> None:
@@ -76,23 +83,41 @@ def freezer_life(found: Gathered, faults: FaultList) -> None:
 
 
 def chiller_within_table(found: Gathered, faults: FaultList) -> None:
-    """The chiller is at a temperature at which the fruit's life is known."""
+    """Chiller and yard are usually at temperatures at which the life of every fruit is known."""
     chiller = found.table("chiller", keys.ChillerTable)
-    for row in found.fruits if chiller else ():
-        assert chiller is not None
-        try:
-            days_at(row.value.cook_days, row.value.keeps_like, chiller.celsius)
-        except ValueError as error:
-            allowed = str(error).partition("allowed: ")[2].partition(". ")[0]
-            remedy = f"Mend it: the life of {row.value.fruit} is not known at this temperature."
-            faults.add(KITCHEN, "[chiller], key celsius", f"{chiller.celsius:g}", allowed, remedy)
+    known = _known_celsius(found)
+    if chiller is None or not known:
+        return
+    low, high = max(low for low, _ in known.values()), min(high for _, high in known.values())
+    for key, remedy in (("celsius", "Mend it."), ("warm_celsius", WARMER)):
+        celsius = getattr(chiller, key)
+        if not low <= celsius <= high:
+            beyond = (name for name, (least, most) in known.items() if not least <= celsius <= most)
+            allowed = f"{low:g} to {high:g} °C, where the life of {listed(beyond)} is known"
+            faults.add(KITCHEN, f"[chiller], key {key}", f"{celsius:g}", allowed, remedy)
+
+
+def trays_no_closer_than_boxes(found: Gathered, faults: FaultList) -> None:
+    """Fruit on trays takes at least the room of the box that follows."""
+    freezer = found.table("freezer", keys.FreezerTable)
+    for row in found.fruits if freezer else ():
+        assert freezer is not None
+        density, trays = row.value.frozen_kg_per_litre, freezer.tray_litres_per_kg
+        if trays < 1 / density:
+            allowed = (
+                f"at least {1 / trays:.4g}: boxed, a kg takes no more than its {trays:g} litres on trays"
+            )
+            remedy = "Mend it, or tray_litres_per_kg in kitchen.toml."
+            faults.add(row.file, row.at("frozen_kg_per_litre"), f"{density:g}", allowed, remedy)
 
 
 def picks(found: Gathered, faults: FaultList) -> None:
-    """Picks are of known fruits, on planned days, once for each fruit, grade and day."""
+    """Picks are of known fruits, on planned days, once for each fruit, grade and day, and of a known life."""
     seen: dict[str, str] = {}
+    known = _known_celsius(found)
     for row in found.picks:
         note_unknown(row, "fruit", "fruits.csv", found, faults)
+        _note_beyond_table(row, known, faults)
         note_outside(row, "date", found, faults, "Remove the row, or mend start and days in kitchen.toml.")
         name = pick_name(row.value.fruit, row.value.grade, row.value.date)
         if name in seen:
@@ -104,12 +129,16 @@ def picks(found: Gathered, faults: FaultList) -> None:
 
 
 def lots(found: Gathered, faults: FaultList) -> None:
-    """Lots on hand have names of their own, known fruits and believable dates."""
+    """Lots on hand have names of their own, known fruits, believable dates and known lives."""
     note_repeats(found.lots, "lot", faults, "Rename one of the lots: two lots cannot have one name.")
-    taken = _names_to_come(found)
+    taken, known = _names_to_come(found), _known_celsius(found)
     for row in found.lots:
         note_unknown(row, "fruit", "fruits.csv", found, faults)
         _note_use_by(row, faults)
+        if row.value.place is Place.CHILLER:
+            _note_beyond_table(row, known, faults)
+        else:
+            _note_warm_freezer(row, faults)
         _note_age(row, found, faults)
         if row.value.lot in taken:
             found_text = f"{shown(row.value.lot)}, a name that the plan gives to {taken[row.value.lot]}"
@@ -143,6 +172,31 @@ def _names_to_come(found: Gathered) -> dict[str, str]:
             for fruit in found.names.get("fruits.csv", ()):
                 taken[f"{fruit} frozen {day.isoformat()}"] = "fruit frozen on that day"
     return taken
+
+
+def _known_celsius(found: Gathered) -> dict[str, tuple[float, float]]:
+    """For each fruit the temperatures between which its life is known."""
+    return {row.value.fruit: known_celsius(row.value.keeps_like) for row in found.fruits}
+
+
+def _note_beyond_table(
+    row: Row[rows.PickRow] | Row[rows.LotRow], known: dict[str, tuple[float, float]], faults: FaultList
+) -> None:
+    fruit, celsius = row.value.fruit, row.value.warm_celsius
+    if celsius is None or fruit not in known:
+        return
+    low, high = known[fruit]
+    if not low <= celsius <= high:
+        allowed = f"{low:g} to {high:g} °C, where the life of {fruit} is known"
+        faults.add(row.file, row.at("warm_celsius"), f"{celsius:g}", allowed, WARMER)
+
+
+def _note_warm_freezer(row: Row[rows.LotRow], faults: FaultList) -> None:
+    for key in ("warm_hours", "warm_celsius"):
+        given = getattr(row.value, key)
+        if given is not None:
+            remedy = "Leave it empty: a lot in the freezer keeps to its use_by."
+            faults.add(row.file, row.at(key), f"{given:g}", "nothing for a lot in the freezer", remedy)
 
 
 def _note_use_by(row: Row[rows.LotRow], faults: FaultList) -> None:

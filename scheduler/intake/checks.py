@@ -29,6 +29,7 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_fruit.values,
     check_fruit.freezer_life,
     check_fruit.chiller_within_table,
+    check_fruit.trays_no_closer_than_boxes,
     check_fruit.picks,
     check_fruit.lots,
     check_fruit.punnets,

@@ -92,6 +92,8 @@ class OvenTable(Table):
 class ChillerTable(Table):
     kg: Annotated[float, Number(0, 100_000, "kg")]
     celsius: Annotated[float, Number(0, 20, "°C", remedy="Respiration, and so life, is known between these.")]
+    warm_hours: Annotated[float, Number(0, 48, "hours", remedy="Give hours, half a day as 12.")] = 0.0
+    warm_celsius: Annotated[float, Number(0, 50, "°C", remedy="Give degrees Celsius in the shade.")] = 18.0
 
 
 class FreezerTable(Table):
@@ -99,6 +101,9 @@ class FreezerTable(Table):
     litres: Annotated[float, Number(1, 100_000, "litres")]
     freeze_kg_per_day: Annotated[float | None, Number(0, 10_000, "kg a day")] = None
     tray_litres_per_kg: Annotated[float, Number(1, 20, "litres a kg")] = 4.0
+    celsius: Annotated[float, Number(-40, -5, "°C", remedy="Give -18 with its sign.")] = -18.0
+    layer_cm: Annotated[float, Number(0.5, 10, "cm", remedy="Give the depth of the fruit on a tray.")] = 2.0
+    box_cm: Annotated[float, Number(1, 40, "cm", remedy="Give the box's shortest side.")] = 8.0
 
 
 class DripStandsTable(Table):

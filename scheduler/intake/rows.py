@@ -25,6 +25,10 @@ Kg = Annotated[
 ]
 
 
+WarmHours = Annotated[float | None, Number(0, 48, "hours", remedy="Give hours, half a day as 12.")]
+WarmCelsius = Annotated[float | None, Number(0, 50, "°C", remedy="Give degrees Celsius in the shade.")]
+
+
 class CsvRow(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
 
@@ -54,6 +58,8 @@ class PickRow(CsvRow):
     fruit: Name
     grade: Annotated[Grade, Choice(Grade)]
     kg: Kg
+    warm_hours: WarmHours = None
+    warm_celsius: WarmCelsius = None
 
 
 class LotRow(CsvRow):
@@ -64,6 +70,8 @@ class LotRow(CsvRow):
     place: Annotated[Place, Choice(Place)]
     picked: Date
     use_by: Annotated[dt.date | None, Day()] = None
+    warm_hours: WarmHours = None
+    warm_celsius: WarmCelsius = None
 
 
 class PunnetRow(CsvRow):

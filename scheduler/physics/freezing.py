@@ -24,6 +24,10 @@ BLAST_W_PER_M2_K = 30.0
 """Heat passed from fruit to air in a chest freezer, an upright one with a fan, a small blast freezer;
 from memory, no source."""
 
+LOOSE_W_PER_M_K = 0.4
+"""Conductivity of frozen berries with air between them: less than the 0.5 of shelled peas at 0.7 kg a litre
+(ASHRAE-type table), as berries lie looser; both from memory."""
+
 FREEZE_KG_PER_LITRE_DAY = 0.03204
 """Low end of the loading rule, 2 lb per cubic foot of freezer in 24 hours (the high end is 3 lb)."""
 

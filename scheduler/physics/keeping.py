@@ -29,6 +29,12 @@ def known_fruits() -> tuple[str, ...]:
     return tuple(sorted(_tables()))
 
 
+def known_celsius(fruit: str) -> tuple[float, float]:
+    """The lowest and highest temperature (°C) of ``fruit``'s table; ValueError for a fruit without one."""
+    temperatures, _ = _table(fruit)
+    return float(temperatures[0]), float(temperatures[-1])
+
+
 def days_at(days_at_0c: Q | float, fruit: str, celsius: Q | float) -> Q | float:
     """Days that fruit lasts at ``celsius`` when it lasts ``days_at_0c`` (0 to 400) at 0 °C.
 
@@ -81,17 +87,21 @@ def respiration(fruit: str, celsius: Q | float) -> Q | float:
     Sources stand beside each value in ``data/respiration.csv``; where a range is published its
     middle is used.
     """
+    temperatures, logarithms = _table(fruit)
+    remedy = "Keep the fruit within these temperatures, or plan its life by the fruit's own days."
+    ranges.within(f"temperature for {fruit}", celsius, temperatures[0], temperatures[-1], "°C", remedy)
+    found = np.exp(np.interp(celsius, temperatures, logarithms))
+    return found if isinstance(celsius, np.ndarray) else float(found)
+
+
+def _table(fruit: str) -> tuple[Array, Array]:
     table = _tables().get(fruit)
     if table is None:
         names = ", ".join(known_fruits())
         raise ValueError(
             f"no respiration table for {fruit!r}; allowed: {names}. Name the fruit that keeps most like it."
         )
-    temperatures, logarithms = table
-    remedy = "Keep the fruit within these temperatures, or plan its life by the fruit's own days."
-    ranges.within(f"temperature for {fruit}", celsius, temperatures[0], temperatures[-1], "°C", remedy)
-    found = np.exp(np.interp(celsius, temperatures, logarithms))
-    return found if isinstance(celsius, np.ndarray) else float(found)
+    return table
 
 
 @cache

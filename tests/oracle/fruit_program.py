@@ -38,7 +38,8 @@ class FreshLot:
     sell: int  # last days within each life
     peak: int
     last: int
-    life: int  # whole days of cook life
+    cook: int  # whole days of age within which it may be cooked
+    life: int  # the same for fruit that came in at once
 
 
 @dataclass(frozen=True)
@@ -106,13 +107,21 @@ class FruitProgram:
             if lot.place is Place.CHILLER:
                 fruit, born = self.scenario.fruit(lot.fruit), self.day_index(lot.day)
                 sell, peak, cook = (
-                    floor(keeping.days_at(days, fruit.keeps_like, self.kitchen.chiller.celsius))
+                    self.days_alive(fruit, days, lot.warm_hours, lot.warm_celsius)
                     for days in (fruit.sell_days, fruit.peak_days, fruit.cook_days)
                 )
-                last = max(born + cook, 0)  # a lot past its last day spoils on the first day
                 arrives, units = max(born, 0), round(lot.kg * 10)
-                found.append(FreshLot(lot, fruit, units, arrives, born + sell, born + peak, last, cook))
+                last = max(born + cook, arrives)  # a lot past its last day spoils on the day it comes
+                life = self.days_alive(fruit, fruit.cook_days, 0.0, 0.0)
+                found.append(FreshLot(lot, fruit, units, arrives, born + sell, born + peak, last, cook, life))
         return found
+
+    def days_alive(self, fruit: Fruit, days_at_0c: float, warm_hours: float, warm_celsius: float) -> int:
+        """Fruit breathes its stores away (mg of CO2 a kg): first in the yard, what is left in the chiller."""
+        stores = days_at_0c * 24 * keeping.respiration(fruit.keeps_like, 0.0)
+        stores -= warm_hours * keeping.respiration(fruit.keeps_like, warm_celsius)
+        chilled = stores / keeping.respiration(fruit.keeps_like, self.kitchen.chiller.celsius)
+        return floor((warm_hours + chilled) / 24)
 
     def fresh_rules(self) -> None:
         self.freeze: dict[tuple[str, int], list[Expression]] = defaultdict(list)  # as picked
@@ -130,7 +139,7 @@ class FruitProgram:
                 if day <= lot.peak:
                     out.append(self.mass())
                     self.freeze[lot.fruit.name, day].append(out[-1])
-                if day - born <= lot.life:
+                if day - born <= lot.cook:
                     out += self.cooked(lot, day)
                 stays = self.mass()
                 self.require(left == self.add(out) + stays)
@@ -141,7 +150,7 @@ class FruitProgram:
                 self.values.append(worth * left)  # spoiled on its last day
             else:
                 self.values.append(worth * left)
-                share = min(1.0, (lot.last - self.days[-1]) / lot.life)
+                share = min(1.0, (lot.last - self.days[-1]) / lot.life) if lot.life else 0.0
                 part = self.mass()
                 self.require(part <= left)
                 self.values.append(-worth * share * part)

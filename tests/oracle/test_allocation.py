@@ -11,11 +11,13 @@ import math
 import pytest
 
 from scheduler.cards import MONEY
+from scheduler.check.farm import Farm
 from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from tests.kitchens import random_kitchen
 from tests.oracle.allocation_highs import Allocation
+from tests.oracle.fruit_program import FruitProgram
 
 TWO_DAYS = [(seed, (2, 2), (1, 2)) for seed in range(24)]
 FOUR_DAYS = [(seed, (4, 4), (1, 1)) for seed in range(24, 32)]
@@ -33,6 +35,31 @@ def test_spoiled_and_short_are_those_of_the_oracle(
     model.model.add(model.goals["spoiled"] <= round(cap * MONEY))
     short, _ = program.least("short", {"spoiled": cap * 1000})
     assert least(model, "short") == pytest.approx(short, abs=0.01)
+
+
+def test_the_kitchens_have_fruit_that_stood_warm_and_fruit_that_was_over_when_it_came() -> None:
+    kitchens = [
+        random_kitchen(seed, days=days, fruits=fruits, picks_kg=16.0) for seed, days, fruits in TWO_DAYS
+    ]
+    lots = [lot for kitchen in kitchens for lot in Farm(kitchen).fresh.values()]
+    assert any(0 <= lot.cook_days < lot.fresh_cook_days for lot in lots)
+    assert any(lot.cook_days < 0 for lot in lots)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_lives_are_the_same_in_three_formulations(seed: int) -> None:
+    """The cards', the auditor's, and the oracle's, in which fruit breathes its stores away."""
+    situation = random_kitchen(seed, days=(2, 2))
+    cards = make_cards(situation).lots
+    audited = Farm(situation).fresh
+    for card, lot in zip(cards, FruitProgram(situation.scenario).fresh_lots, strict=True):
+        seen = audited[card.name]
+        start = situation.scenario.start
+        assert lot.lot.name == card.name
+        assert card.last_cooked == (seen.last_day - start).days == (seen.picked - start).days + lot.cook
+        assert card.last_peak == (seen.picked - start).days + seen.peak_days == lot.peak
+        if card.table:
+            assert card.last_sold == (seen.last_sell_day - start).days == lot.sell
 
 
 def least(model: AllocationModel, goal: str) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, tables, words
+from scheduler.views import charts, freezing_tables, tables, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -48,6 +48,7 @@ def show(shown: Shown) -> None:
         "kg frozen and thawed each day",
         moves,
     )
+    _how_to_freeze(shown)
     left = sorted(
         (row.use_by, row.lot, row.left) for row in plan.freezer if row.day == last and row.left > 0.05
     )
@@ -56,3 +57,31 @@ def show(shown: Shown) -> None:
         parts.rows(
             (f"by {words.day_name(use_by)} {use_by.year}", lot, words.kg(kg)) for use_by, lot, kg in left
         )
+
+
+def _how_to_freeze(shown: Shown) -> None:
+    """Hours on trays and in boxes, and what freezing takes in electricity and room."""
+    plan, scenario = shown.ready, shown.scenario
+    fruits = freezing_tables.fruits_frozen(plan, scenario)
+    if not fruits:
+        return
+    kitchen = scenario.kitchen
+    freezer = kitchen.freezer
+    st.subheader("Tray or box")
+    st.caption(
+        f"Time until frozen through at {freezer.celsius:g} °C: a loose layer {freezer.layer_cm:g} cm deep "
+        f"on a tray, a box {freezer.box_cm:g} cm thick, air on both sides. An estimate (Plank's equation): "
+        "cut a piece from the middle to be sure. Faster is firmer: less juice runs out on thawing (common "
+        "practice, no source)."
+    )
+    parts.plain(freezing_tables.hours_table(fruits, kitchen))
+    used = freezing_tables.electricity(plan, scenario)
+    cost = words.money(used * kitchen.electricity_price_kwh, scenario.currency)
+    kg = sum(row.frozen for row in plan.freezer)
+    per_kg = words.money(used * kitchen.electricity_price_kwh / kg, scenario.currency, 3)
+    st.markdown(
+        f"All that this plan freezes takes **{used:.1f} kWh**, **{cost}** of electricity ({per_kg} a kg)."
+    )
+    st.caption("It is so little that the money goal leaves it out. Keeping fruit frozen comes on top.")
+    with st.expander("Electricity and room, day by day"):
+        parts.grid(freezing_tables.day_table(plan, scenario))

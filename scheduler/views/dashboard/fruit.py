@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, tables
+from scheduler.views import charts, keeping_tables, tables
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -39,3 +39,13 @@ def show(shown: Shown) -> None:
         "Every lot and day",
     )
     st.caption("Left is what stands in the chiller overnight; it opens the next day.")
+    warm = keeping_tables.yard_table(shown.situation, chosen)
+    if not warm.empty:
+        st.subheader("What the yard cost")
+        parts.grid(warm)
+        chiller = scenario.kitchen.chiller.celsius
+        st.caption(
+            f"Lots that stood warm between picking and the chiller. Days lost are days at its {chiller:g} "
+            "°C, by published respiration: fruit lives as fast as it breathes. Of its life: of the days "
+            "within which it may be cooked."
+        )

@@ -63,6 +63,19 @@ def add(file: str, line: str) -> Change:
     return change
 
 
+def columns(file: str, row: int, **cells: str) -> Change:
+    """Give a file more columns, empty but in line ``row`` (the first line is 1)."""
+
+    def change(folder: Path) -> None:
+        lines = (folder / file).read_text(encoding="utf-8").splitlines()
+        more = [list(cells), *([""] * len(cells) for _ in lines[1:])]
+        more[row - 1] = list(cells.values())
+        text = "\n".join(",".join([line, *new]) for line, new in zip(lines, more, strict=True))
+        (folder / file).write_text(text + "\n", encoding="utf-8")
+
+    return change
+
+
 def again(file: str, opening: str, key: str) -> Change:
     """Repeat the table that holds ``key`` at the end of a file."""
 

@@ -184,6 +184,30 @@ def test_kg_are_rounded_to_a_tenth_and_picks_of_nothing_are_no_lots(least: Path)
     )
 
 
+def test_warm_hours_are_those_of_the_row_else_the_kitchens_usual(least: Path) -> None:
+    text = LEAST[K].replace("celsius = 3", "celsius = 3\nwarm_hours = 2\nwarm_celsius = 16")
+    (least / K).write_text(text, encoding="utf-8")
+    header = "date,fruit,grade,kg,warm_hours,warm_celsius\n2026-07-06,raspberry,"
+    for cells, warm in {",": (2, 16), "48,20": (48, 20), "3,": (3, 16), ",20": (2, 20), "0,": (0, 0)}.items():
+        (least / "picks.csv").write_text(f"{header}table,5,{cells}\n", encoding="utf-8")
+        scenario = read_scenario(least).scenario
+        assert [(pick.warm_hours, pick.warm_celsius) for pick in scenario.picks] == [warm]
+    assert [(lot.name, lot.warm_hours, lot.warm_celsius) for lot in scenario.lots] == [
+        ("old", 2, 16),
+        ("cold", 0, 0),
+    ]
+
+
+def test_warmth_is_read_up_to_the_end_of_the_fruits_own_table(least: Path) -> None:
+    # Gooseberries are published to 20.5 °C (USDA Agriculture Handbook 66), raspberries to 20 °C.
+    fruits = LEAST["fruits.csv"].replace("5,raspberry,9", "5,gooseberry,9")
+    (least / "fruits.csv").write_text(fruits, encoding="utf-8")
+    picks = "date,fruit,grade,kg,warm_hours,warm_celsius\n2026-07-06,raspberry,table,5,1,20.5\n"
+    (least / "picks.csv").write_text(picks, encoding="utf-8")
+    (pick,) = read_scenario(least).scenario.picks
+    assert pick.warm_celsius == 20.5
+
+
 def test_deliveries_are_read_where_there_are_any(least: Path) -> None:
     (least / "deliveries.csv").write_text("date,good,quantity\n2026-07-07,jar,60\n", encoding="utf-8")
     assert read_scenario(least).scenario.deliveries == (Delivery(date(2026, 7, 7), "jar", 60),)

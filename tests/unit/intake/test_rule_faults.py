@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.unit.intake.spoil import Case, K, R, add, again, assert_told_once, faults_of, swap
+from tests.unit.intake.spoil import Case, K, R, add, again, assert_told_once, columns, faults_of, swap
 
 TOGETHER: dict[str, Case] = {
     "pick outside the horizon": (
@@ -161,6 +161,42 @@ TOGETHER: dict[str, Case] = {
         "fruits.csv",
         "row 4, column letter",
         "another letter",
+    ),
+    "a yard too warm for the fruit's table": (
+        columns("picks.csv", 2, warm_hours="3", warm_celsius="20.1"),
+        "picks.csv",
+        "row 2, column warm_celsius",
+        "0 to 20 °C, where the life of strawberry is known",
+    ),
+    "a lot on hand from too warm a yard": (
+        columns("lots.csv", 2, warm_celsius="30"),
+        "lots.csv",
+        "row 2, column warm_celsius",
+        "an hour that is 10 °C above it as three",
+    ),
+    "a yard that is usually too warm": (
+        swap(K, "celsius = 3", "celsius = 3\nwarm_celsius = 25"),
+        K,
+        "[chiller], key warm_celsius",
+        "0 to 20 °C, where the life of strawberry, raspberry, blackberry is known",
+    ),
+    "warm hours of a frozen lot": (
+        columns("lots.csv", 3, warm_hours="2"),
+        "lots.csv",
+        "row 3, column warm_hours",
+        "nothing for a lot in the freezer",
+    ),
+    "warmth of a frozen lot": (
+        columns("lots.csv", 3, warm_celsius="15"),
+        "lots.csv",
+        "row 3, column warm_celsius",
+        "keeps to its use_by",
+    ),
+    "boxes that take more room than trays": (
+        swap("fruits.csv", "20,6,0.50", "20,6,0.24"),
+        "fruits.csv",
+        "row 2, column frozen_kg_per_litre",
+        "at least 0.25: boxed, a kg takes no more than its 4 litres on trays",
     ),
     "frozen lot without a date": (
         swap("lots.csv", ",2027-07-17", ","),

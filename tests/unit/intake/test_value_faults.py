@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.unit.intake.spoil import Case, K, R, assert_told_once, swap
+from tests.unit.intake.spoil import Case, K, R, assert_told_once, columns, swap
 
 VALUES: dict[str, Case] = {
     "decimal comma in quotes": (
@@ -167,6 +167,48 @@ VALUES: dict[str, Case] = {
         "fruits.csv",
         "row 2, column keeps_like",
         "'strawberry'?",
+    ),
+    "more than two days in the yard": (
+        columns("picks.csv", 2, warm_hours="48.5"),
+        "picks.csv",
+        "row 2, column warm_hours",
+        "0 to 48 hours",
+    ),
+    "less than no hours in the yard": (
+        columns("lots.csv", 2, warm_hours="-1"),
+        "lots.csv",
+        "row 2, column warm_hours",
+        "half a day as 12",
+    ),
+    "a yard in Fahrenheit": (
+        columns("picks.csv", 2, warm_celsius="68"),
+        "picks.csv",
+        "row 2, column warm_celsius",
+        "degrees Celsius",
+    ),
+    "usual hours of the yard": (
+        swap(K, "celsius = 3", "celsius = 3\nwarm_hours = 50"),
+        K,
+        "[chiller], key warm_hours",
+        "0 to 48",
+    ),
+    "freezer without its sign": (
+        swap(K, "litres = 600", "litres = 600\ncelsius = 18"),
+        K,
+        "[freezer], key celsius",
+        "with its sign",
+    ),
+    "layer in metres": (
+        swap(K, "litres = 600", "litres = 600\nlayer_cm = 0.02"),
+        K,
+        "[freezer], key layer_cm",
+        "0.5 to 10 cm",
+    ),
+    "box in millimetres": (
+        swap(K, "litres = 600", "litres = 600\nbox_cm = 80"),
+        K,
+        "[freezer], key box_cm",
+        "1 to 40 cm",
     ),
     "warm chiller": (swap(K, "celsius = 3", "celsius = 25"), K, "[chiller], key celsius", "0 to 20"),
     "potting below 70": (

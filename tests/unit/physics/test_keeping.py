@@ -55,6 +55,20 @@ def test_an_unknown_fruit_is_told_which_are_known() -> None:
         keeping.days_at(7, "medlar", 3)
 
 
+@pytest.mark.parametrize("fruit", keeping.known_fruits())
+def test_life_is_known_up_to_both_ends_of_the_table_and_no_further(fruit: str) -> None:
+    low, high = keeping.known_celsius(fruit)
+    assert (low, high) in {(0, 20), (0, 20.5)}
+    assert keeping.days_at(7, fruit, high) > 0
+    with pytest.raises(ValueError, match="temperature for"):
+        keeping.days_at(7, fruit, high + 0.1)
+
+
+def test_an_unknown_fruit_has_no_known_temperatures() -> None:
+    with pytest.raises(ValueError, match="no respiration table for 'medlar'"):
+        keeping.known_celsius("medlar")
+
+
 @pytest.mark.parametrize("celsius", [-0.5, 25, math.nan])
 def test_a_temperature_outside_the_table_is_named(celsius: float) -> None:
     with pytest.raises(ValueError, match=r"temperature for strawberry is .*; allowed: 0 to 20 °C\. Keep"):

@@ -1,0 +1,104 @@
+"""How fruit is best frozen, as tables: hours until it is frozen through, electricity, and room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+import pandas as pd
+
+from scheduler.domain.fruit import Fruit
+from scheduler.domain.kitchen import Kitchen
+from scheduler.domain.scenario import Scenario
+from scheduler.physics import freezing
+from scheduler.plan import Plan
+from scheduler.views import words
+
+AIRS = {
+    "still air": freezing.STILL_AIR_W_PER_M2_K,
+    "with a fan": freezing.MOVED_AIR_W_PER_M2_K,
+}
+
+
+def fruits_frozen(plan: Plan, scenario: Scenario) -> list[Fruit]:
+    """The fruits of which the plan freezes any, in the scenario's order."""
+    frozen = {row.fruit for row in plan.freezer if row.frozen > 0}
+    return [fruit for fruit in scenario.fruits if fruit.name in frozen]
+
+
+def hours_to_freeze(fruit: Fruit, kitchen: Kitchen, thick_cm: float, air: float) -> float:
+    """Hours until a layer or box of prepared fruit, cold from the chiller, is frozen through.
+
+    A slab with ``air`` (W/(m² K)) on both faces, of fruit as loose as it lies once frozen.
+    """
+    hours = freezing.plank_hours(
+        freezing.Shape.SLAB,
+        thick_cm / 100,
+        kitchen.freezer.celsius,
+        kj_per_kg=freezing.freeze_kj_per_kg(_water(fruit), kitchen.chiller.celsius, kitchen.freezer.celsius),
+        surface_w_per_m2_k=air,
+        frozen_w_per_m_k=freezing.LOOSE_W_PER_M_K,
+        kg_per_m3=1000 * fruit.frozen_kg_per_litre,
+    )
+    return float(hours)
+
+
+def hours_table(fruits: Iterable[Fruit], kitchen: Kitchen) -> pd.DataFrame:
+    """Hours on a tray and in a box, in still air and with a fan, a row for each fruit."""
+    places = {"tray": kitchen.freezer.layer_cm, "box": kitchen.freezer.box_cm}
+    return pd.DataFrame(
+        {"fruit": f"{fruit.letter} {fruit.name}"}
+        | {
+            f"{place}, {air}": _rough(hours_to_freeze(fruit, kitchen, thick, surface))
+            for place, thick in places.items()
+            for air, surface in AIRS.items()
+        }
+        for fruit in fruits
+    )
+
+
+def _rough(hours: float) -> str:
+    """Hours as exact as the estimate is: ``4.0 h``, ``20 h``."""
+    return f"{hours:.1f} h" if hours < 9.95 else f"{hours:.0f} h"
+
+
+def kwh(fruit: Fruit, kg: float, kitchen: Kitchen) -> float:
+    """Electricity (kWh) to freeze ``kg`` of prepared fruit from the chiller's temperature."""
+    from_c, to_c = kitchen.chiller.celsius, kitchen.freezer.celsius
+    return float(kg * freezing.freeze_kwh_per_kg(_water(fruit), from_c, to_c))
+
+
+def day_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """A row for each day on which the plan freezes: kg, electricity, and room on trays and once boxed."""
+    days = sorted({row.day for row in plan.freezer if row.frozen > 0})
+    return pd.DataFrame(_day(plan, scenario, day) for day in days)
+
+
+def electricity(plan: Plan, scenario: Scenario) -> float:
+    """kWh that all freezing of the plan takes."""
+    rows = [row for row in plan.freezer if row.frozen > 0]
+    return sum(kwh(scenario.fruit(row.fruit), row.frozen, scenario.kitchen) for row in rows)
+
+
+def _day(plan: Plan, scenario: Scenario, day: date) -> dict[str, str | float]:
+    kitchen = scenario.kitchen
+    rows = [(scenario.fruit(row.fruit), row.frozen) for row in plan.freezer if row.day == day]
+    used = sum(kwh(fruit, kg, kitchen) for fruit, kg in rows)
+    trays = kitchen.freezer.tray_litres_per_kg
+    return {
+        "day": words.day_name(day),
+        "frozen kg": round(sum(kg for _, kg in rows), 1),
+        "kWh": round(used, 2),
+        "cost": words.money(used * kitchen.electricity_price_kwh, scenario.currency),
+        "litres on trays": round(sum(_litres(fruit, 0.0, kg, trays) for fruit, kg in rows), 1),
+        "litres once boxed": round(sum(_litres(fruit, kg, 0.0, trays) for fruit, kg in rows), 1),
+    }
+
+
+def _litres(fruit: Fruit, boxed_kg: float, trays_kg: float, tray_litres_per_kg: float) -> float:
+    return float(freezing.litres_taken(boxed_kg, trays_kg, fruit.frozen_kg_per_litre, tray_litres_per_kg))
+
+
+def _water(fruit: Fruit) -> float:
+    """Water as a fraction of mass: what is not soluble solids (little else is in soft fruit)."""
+    return 1 - fruit.solids

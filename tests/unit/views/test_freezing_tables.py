@@ -1,0 +1,97 @@
+"""Hours, electricity and room of freezing, worked by hand for fruit of 10 % solids.
+
+Water 0.90, specific heats and latent heat after Siebel (1892), from memory; from 4 to −18 °C, freezing at −1:
+
+    cooling    (4 + 1) × (0.837 + 3.349 × 0.9) = 5 × 3.8511 = 19.256 kJ/kg
+    freezing   335 × 0.9 = 301.5 kJ/kg
+    on to −18  17 × (0.837 + 1.256 × 0.9) = 17 × 1.9674 = 33.446 kJ/kg; in all 354.201 kJ/kg
+
+Plank's equation for a slab (Encyclopaedia of Food Sciences and Nutrition), 500 kg/m³, 0.4 W/(m K), air at 8
+and 10 W/(m² K): hours = 354 201 × 500 ÷ 17 × (0.5 × thick ÷ air + 0.125 × thick² ÷ 0.4) ÷ 3600
+
+    tray 2 cm  2893.8 × (0.00125 + 0.000125) = 3.979 h; with a fan 2893.8 × (0.001 + 0.000125) = 3.256 h
+    box 8 cm   2893.8 × (0.005 + 0.002) = 20.257 h; with a fan 2893.8 × (0.004 + 0.002) = 17.363 h
+
+Electricity: 354.201 ÷ 3600 ÷ 1.5 = 0.06559 kWh/kg with a coefficient of performance of 1.5.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import kilbrack_sample as sample
+import pytest
+
+from scheduler.domain.kitchen import Chiller, Freezer
+from scheduler.physics import freezing
+from scheduler.views import freezing_tables as tables
+
+PLAN = sample.plan()
+BASE = sample.situation().scenario
+KITCHEN = replace(
+    BASE.kitchen, chiller=Chiller(200, 4), freezer=Freezer(120, 320, 25, 3.5), electricity_price_kwh=0.3
+)
+FRUITS = tuple(replace(fruit, solids=0.1, frozen_kg_per_litre=0.5) for fruit in BASE.fruits)
+SCENARIO = replace(BASE, kitchen=KITCHEN, fruits=FRUITS)
+STILL, FAN = freezing.STILL_AIR_W_PER_M2_K, freezing.MOVED_AIR_W_PER_M2_K
+
+
+@pytest.mark.parametrize(
+    ("thick_cm", "air", "hours"),
+    [(2.0, STILL, 3.979), (2.0, FAN, 3.256), (8.0, STILL, 20.257), (8.0, FAN, 17.363)],
+)
+def test_hours_worked_by_hand(thick_cm: float, air: float, hours: float) -> None:
+    assert tables.hours_to_freeze(FRUITS[0], KITCHEN, thick_cm, air) == pytest.approx(hours, abs=0.002)
+
+
+def test_the_hours_stand_in_a_row_for_each_fruit_that_is_frozen() -> None:
+    frozen = tables.fruits_frozen(PLAN, SCENARIO)
+    assert [fruit.name for fruit in frozen] == ["strawberry"]
+    (row,) = tables.hours_table(frozen, KITCHEN).to_dict("records")
+    assert row == {
+        "fruit": "S strawberry",
+        "tray, still air": "4.0 h",
+        "tray, with a fan": "3.3 h",
+        "box, still air": "20 h",
+        "box, with a fan": "17 h",
+    }
+
+
+def test_the_kitchens_own_layer_box_and_air_are_used() -> None:
+    thin = replace(KITCHEN, freezer=replace(KITCHEN.freezer, celsius=-28.0, layer_cm=1.0, box_cm=2.0))
+    (row,) = tables.hours_table(FRUITS[:1], thin).to_dict("records")
+    # to −28 °C: 19.256 + 301.5 + 27 × 1.9674 = 373.876 kJ/kg; 373 876 × 500 ÷ 27 ÷ 3600 = 1923.2:
+    # × (0.000625 + 0.00003125) = 1.262 h; × (0.00125 + 0.000125) = 2.644 h
+    assert (row["tray, still air"], row["box, still air"]) == ("1.3 h", "2.6 h")
+
+
+def test_electricity_and_room_of_a_day_worked_by_hand() -> None:
+    days = tables.day_table(PLAN, SCENARIO)
+    assert len(days) == 5
+    # 9.5 kg of strawberries: 9.5 × 0.06559 = 0.623 kWh; × 0.30 = 0.187; × 3.5 = 33.25 and ÷ 0.5 = 19 litres
+    assert days.iloc[0].to_dict() == {
+        "day": "Mon 6 Jul",
+        "frozen kg": 9.5,
+        "kWh": 0.62,
+        "cost": "€0.19",
+        "litres on trays": pytest.approx(33.2, abs=0.051),
+        "litres once boxed": 19.0,
+    }
+    assert tables.electricity(PLAN, SCENARIO) == pytest.approx(5 * 0.6231, abs=0.001)
+
+
+def test_a_plan_that_freezes_nothing_has_no_rows() -> None:
+    thawing = replace(PLAN, freezer=tuple(replace(row, frozen=0.0) for row in PLAN.freezer))
+    assert tables.fruits_frozen(thawing, SCENARIO) == []
+    assert tables.day_table(thawing, SCENARIO).empty
+    assert tables.electricity(thawing, SCENARIO) == 0
+
+
+def test_a_box_in_still_air_freezes_overnight_and_a_tray_in_a_morning() -> None:
+    """Common practice, no source: trays are put in boxes the same day, a filled box takes until the next."""
+    tray, box = (
+        tables.hours_to_freeze(fruit, SCENARIO.kitchen, thick, STILL)
+        for fruit, thick in ((FRUITS[0], 2.0), (FRUITS[0], 8.0))
+    )
+    assert 2 < tray < 6
+    assert 12 < box < 24
