@@ -12,13 +12,15 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
 from random import Random
+from typing import Any
 
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place, PunnetDemand
-from scheduler.domain.kitchen import Chiller, Freezer, Heat, JarOven, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring
 from scheduler.domain.people import BreakRule, Person, Shift, Skill, WorkRules
 from scheduler.domain.recipes import FruitShare, Recipe
 from scheduler.domain.scenario import Scenario, Situation, Slack
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR, Delivery, Good, Order
+from scheduler.law.composition import Kind
 
 MONDAY = date(2026, 7, 6)
 NAMES = ("Aine", "Brid", "Cathal", "Donal")
@@ -119,6 +121,34 @@ def tiny_kitchen(seed: int) -> Situation:
     orders = tuple(order for order in scenario.orders if order.recipe in cooked)
     small = replace(scenario, kitchen=replace(kitchen, fill_steps=steps), recipes=recipes, orders=orders)
     return replace(situation, scenario=small)
+
+
+def kitchen_of_kinds(seed: int, **sizes: Any) -> Situation:
+    """A random kitchen that makes more than jam, with drip stands that are tight now and then; sizes as of
+    ``random_kitchen``.
+    """
+    rng, situation = Random(f"kinds {seed}"), random_kitchen(seed, **sizes)
+    scenario = situation.scenario
+    kitchen = replace(scenario.kitchen, drip_stands=DripStands(2, rng.choice((3.0, 6.0, 30.0))))
+    recipes = tuple(_of_a_kind(rng, recipe) for recipe in scenario.recipes)
+    return replace(situation, scenario=replace(scenario, kitchen=kitchen, recipes=recipes))
+
+
+def _of_a_kind(rng: Random, recipe: Recipe) -> Recipe:
+    """The recipe as another kind of preserve; with half the sugar where half of the fruit stays behind."""
+    kind = rng.choice(list(Kind))
+    strained = kind in (Kind.JELLY, Kind.CORDIAL, Kind.BUTTER)
+    return replace(
+        recipe,
+        kind=kind,
+        soften_minutes=rng.randint(5, 25) if strained else rng.choice((0, 5, 10)),
+        strained_share=rng.choice((0.5, 0.6, 0.8)) if strained else None,
+        strain_kg_per_hour=rng.choice((20.0, 60.0)),
+        water_per_kg=rng.choice((0.1, 0.2, 0.4)),
+        sugar_per_kg=rng.choice((0.4, 0.5, 0.6)) if strained else recipe.sugar_per_kg,
+        final_solids=rng.choice((0.55, 0.6, 0.65)),
+        longest_boil_minutes=rng.choice((60, 90)),
+    )
 
 
 def kg(value: float) -> float:
@@ -229,6 +259,7 @@ def _kitchen(rng: Random, hands: tuple[Person, ...], size: _Size) -> Kitchen:
         settle_days=rng.randint(0, 1),
         gas_price_kwh=0.12,
         electricity_price_kwh=0.32,
+        keep_hot=Random(f"keep hot {opens} {limit} {size}").random() < 0.5,
     )
 
 

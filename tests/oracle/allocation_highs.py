@@ -15,6 +15,7 @@ import highspy
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
+from scheduler.plan import Part
 from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
 from tests.oracle.day_limits import (
     Hands,
@@ -22,6 +23,7 @@ from tests.oracle.day_limits import (
     can_do,
     hands_limits,
     heat_cells,
+    juice,
     room_limits,
     times,
     turns,
@@ -58,6 +60,7 @@ class Allocation(FruitProgram):
             (day, card): self.whole() for day in self.days for card in self.cards
         }
         self.mix_rules()
+        self.juice_rules()
         self.people_rules()
         self.store_rules()
         self.order_rules()
@@ -98,7 +101,10 @@ class Allocation(FruitProgram):
     def mix_rules(self) -> None:
         for making, active in self.active.items():
             recipe, batches = self.scenario.recipe(making[1]), self.batches(making)
-            count, kg = self.add(n for _, n in batches), self.add(card.units * n for card, n in batches)
+            count, kg = (
+                self.add(n for _, n in batches),
+                self.add(card.units * n for card, n in batches if card.part is not Part.BOIL),
+            )
             self.require(count <= 100 * len(self.kitchen.pans) * active)
             self.require(active <= count)
             all_frozen, parts = [], []
@@ -121,6 +127,22 @@ class Allocation(FruitProgram):
         for recipe in self.scenario.recipes:
             jars = self.jars_made(recipe.name, self.days[-1])
             self.require(recipe.jars_on_hand + jars <= recipe.most_jars)
+
+    def juice_rules(self) -> None:
+        """Rules 40 and 41: juice is boiled the day after; a drip stand for each batch of a day."""
+        parts = [card for card in self.cards if card.part is not Part.WHOLE]
+        for kind in {juice(card) for card in parts}:
+            for day in [-1, *self.days]:
+                softened, boiled = (
+                    self.add(
+                        n for (d, c), n in self.made.items() if (d, c.part, juice(c)) == (when, part, kind)
+                    )
+                    for when, part in ((day, Part.SOFTEN), (day + 1, Part.BOIL))
+                )
+                self.require(softened == boiled)
+        for day in self.days if parts else ():
+            dripping = self.add(self.made[day, card] for card in parts)
+            self.require(dripping <= self.kitchen.drip_stands.count)
 
     def jars_made(self, recipe: str, last: int) -> Expression:
         made = [(c, n) for (day, c), n in self.made.items() if c.recipe == recipe and day <= last]
@@ -150,7 +172,7 @@ class Allocation(FruitProgram):
 
     def day_limits(self, day: int) -> None:
         here = [(t, x) for t, x in self.turns.items() if self.day_index(t.shift.day) == day]
-        busy = self.highs.addBinary()
+        busy, potting = self.highs.addBinary(), self.highs.addBinary()
         freezing = self.freezing_minutes(day)
         day_times = times(self.scenario, self.cards, [t for t, _ in here])
         for room in room_limits(self.kitchen, self.cards, day_times):
@@ -168,13 +190,15 @@ class Allocation(FruitProgram):
                 self.heat_limits(day, hands, here, self.add(given))
         for making in self.makings(day):
             self.require(self.active[making] <= busy)
-        for kind, needed in (
-            ("any", self.kitchen.people_while_boiling),
-            (Skill.FILL, self.kitchen.fillers),
-            (Skill.COOK, 1),
+        potted = self.add(self.made[day, card] for card in self.cards if card.pot)
+        self.require(potted <= 100 * len(self.kitchen.pans) * potting)
+        for kind, needed, when in (
+            ("any", self.kitchen.people_while_boiling, busy),
+            (Skill.FILL, self.kitchen.fillers, potting),
+            (Skill.COOK, 1, busy),
         ):
             able = [x for t, x in here if can_do(self.scenario.person(t.shift.person), (kind,))]
-            self.require(needed * busy <= self.add(able))
+            self.require(needed * when <= self.add(able))
 
     def heat_limits(
         self, day: int, cook: Hands, here: list[tuple[Turn, Expression]], usable: Expression

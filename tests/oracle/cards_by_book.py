@@ -44,6 +44,7 @@ class BookCard:
     reboil: int
     set_test: int
     stand: int
+    stand_by: int
     pot: int
     wash: int
     energy: int  # cents
@@ -169,7 +170,7 @@ def card(
     bare = BookCard(
         recipe=recipe.name, part=part, pan=pan, ring=ring, step=step, from_freezer=from_freezer, units=units,
         jars=0, sugar=0, lemons=0, pectin=0, prepare=0, soften=0, strain=0, dissolve=0, boil=0, reboils=0,
-        reboil=0, set_test=0, stand=0, pot=0, wash=five(kitchen.wash_minutes), energy=0,
+        reboil=0, set_test=0, stand=0, stand_by=0, pot=0, wash=five(kitchen.wash_minutes), energy=0,
         places=kitchen.heatproof_places > 0, last_jar_c=0.0,
     )  # fmt: skip
     begun = bare if part is Part.BOIL else with_fruit_softened(bare, scenario, recipe)
@@ -215,14 +216,20 @@ def with_sugar_boiled(card: BookCard, scenario: Scenario, recipe: Recipe) -> Boo
         return None
     pot = five(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour))
     hot = setpoint.set_temperature_c(recipe.final_solids, kitchen.altitude_m)
-    last = cooling.temperature_after(set_test + stand + pot, hot, jam, pan.diameter_cm, kitchen.room_c)
+    until = set_test + stand + pot
+    again = 0 if kitchen.keep_hot else reboils * (reboil + set_test)
+    last, *later = [
+        cooling.temperature_after(until + wait, hot, jam, pan.diameter_cm, kitchen.room_c)
+        for wait in range(0, again + 5, 5)
+    ]
     if last < kitchen.potting_limit_c:
         return None
+    too_cold = sum(celsius < kitchen.potting_limit_c for celsius in later)
     return replace(
         card, jars=jars, sugar=ceil(10 * sugar), lemons=ceil(kg * recipe.lemons_per_kg),
         pectin=ceil(kg * recipe.pectin_g_per_kg), dissolve=five(max(recipe.dissolve_minutes, heat)),
-        boil=boiling, reboils=reboils, reboil=reboil, set_test=set_test, stand=stand, pot=pot,
-        last_jar_c=last,
+        boil=boiling, reboils=reboils, reboil=reboil, set_test=set_test, stand=stand,
+        stand_by=5 * too_cold, pot=pot, last_jar_c=last,
     )  # fmt: skip
 
 

@@ -14,7 +14,8 @@ from itertools import combinations, pairwise
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, Skill, WorkRules
 from scheduler.domain.scenario import Scenario
-from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
+from scheduler.plan import Part
+from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind
 
 ANY = "any"
 
@@ -86,14 +87,29 @@ def can_do(person: Person, kinds: Iterable[str]) -> bool:
 
 
 def head(card: BookCard, kitchen: Kitchen) -> int:
-    """Minutes from opening to the earliest start of dissolving."""
+    """Minutes from opening to the earliest begin of cooking."""
     oven = kitchen.oven
     longest = max(card.pieces(), default=0)
-    return max(longest, oven.load_minutes + oven.heat_minutes - card.to_pot, 0)
+    ready = oven.load_minutes + oven.heat_minutes + card.stand_by - card.to_pot if card.jars else 0
+    return max(longest, ready, 0)
 
 
 def fits(card: BookCard, kitchen: Kitchen) -> bool:
     return kitchen.open + head(card, kitchen) + card.chain + card.wash <= kitchen.close
+
+
+def modes(scenario: Scenario) -> list[BookCard]:
+    """The cards that fit a day, one for each kg; a part only with one for its other day."""
+    fit = [card for card in book_cards(scenario) if fits(card, scenario.kitchen)]
+    found = list({(juice(card), card.part, card.pan, card.ring): card for card in reversed(fit)}.values())
+    softened = {juice(card) for card in found if card.part is Part.SOFTEN}
+    boiled = {juice(card) for card in found if card.part is Part.BOIL}
+    return [card for card in found if card.part is Part.WHOLE or juice(card) in softened & boiled]
+
+
+def juice(card: BookCard) -> tuple[object, ...]:
+    """What tells one juice from another."""
+    return card.recipe, card.from_freezer, card.units
 
 
 @dataclass(frozen=True)
@@ -121,20 +137,17 @@ def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) ->
 
     people = present(kitchen.people_while_boiling, ANY)
     cook, fill = present(1, Skill.COOK), present(kitchen.fillers, Skill.FILL)
-    if people is None or cook is None or fill is None:
+    if people is None or cook is None:
         return Times(kitchen.open, kitchen.close, {}, {})
     opens = max(kitchen.open, min(t.shift.start for t in offered))
     closes = min(kitchen.close, max(t.leaves for t in offered))
-    first = {c: max(opens + head(c, kitchen), people[0], cook[0], fill[0] - c.to_pot) for c in cards}
-    last = {
-        c: min(
-            closes - c.chain - c.wash,
-            min(people[1], cook[1]) - (c.to_pot - c.stand),
-            fill[1] - c.chain,
-        )
-        for c in cards
-    }
-    can = [c for c in cards if first[c] <= last[c]]
+    first = {c: max(opens + head(c, kitchen), people[0], cook[0]) for c in cards}
+    last = {c: min(closes - c.chain - c.wash, min(people[1], cook[1]) - (c.to_pot - c.stand)) for c in cards}
+    potted = [c for c in cards if c.part is not Part.SOFTEN]
+    if fill:
+        first |= {c: max(first[c], fill[0] - c.to_pot + c.stand_by) for c in potted}
+        last |= {c: min(last[c], fill[1] - c.chain) for c in potted}
+    can = [c for c in cards if first[c] <= last[c] and (fill or c not in potted)]
     return Times(opens, closes, {c: first[c] for c in can}, {c: last[c] for c in can})
 
 
@@ -181,12 +194,15 @@ def hands_limits(kitchen: Kitchen, cards: list[BookCard], day: Times) -> list[Ha
     if day.first:
         stove = max(day.last[c] + c.to_pot - c.stand for c in day.first)
         windows[Skill.COOK] = (min(day.first.values()), stove)
-        pots = min(day.first[c] + c.to_pot for c in day.first)
+        pots = min(day.first[c] + c.to_pot - c.stand_by for c in day.first)
         windows[Skill.FILL] = (pots, max(day.last[c] + c.chain for c in day.first))
     limits = []
     for size in range(1, len(windows) + 1):
         for kinds in combinations(windows, size):
             work = {c: sum((_work(c, kind, kitchen) for kind in kinds), Fraction()) for c in cards}
+            if Skill.FILL in kinds and not {Skill.PREPARE, ANY} & set(kinds):
+                called = max(kitchen.fillers - 1, 1)
+                work = {c: minutes + called * c.stand_by for c, minutes in work.items()}
             opens, closes = min(windows[k][0] for k in kinds), max(windows[k][1] for k in kinds)
             limits.append(Hands(kinds, work, opens, closes))
     return limits
@@ -207,4 +223,4 @@ def _work(card: BookCard, kind: str, kitchen: Kitchen) -> Fraction:
         return Fraction(card.to_pot - card.stand, kitchen.pans_per_cook)
     if kind == Skill.FILL:
         return Fraction(kitchen.fillers * card.pot)
-    return Fraction(kitchen.oven.load_minutes + card.wash)
+    return Fraction((kitchen.oven.load_minutes if card.jars else 0) + card.wash)

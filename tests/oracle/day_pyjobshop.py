@@ -17,9 +17,9 @@ from pyjobshop import Model, Renewable, SolveStatus, Task
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
-from tests.kitchens import random_kitchen
-from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind, whole_pieces
-from tests.oracle.day_limits import ANY, Turn, can_do, fits, turns
+from tests.kitchens import kitchen_of_kinds, random_kitchen
+from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
+from tests.oracle.day_limits import ANY, Turn, can_do, modes, turns
 
 STEP = 5
 
@@ -38,12 +38,16 @@ class KitchenDay:
         return self.situation.scenario.kitchen
 
 
-def random_day(seed: int) -> KitchenDay | None:
-    """The first day of a random kitchen with a random load; None if the kitchen has no cards."""
+def random_day(seed: int, kinds: bool = False) -> KitchenDay | None:
+    """The first day of a random kitchen with a random load; None if the kitchen has no cards.
+
+    With ``kinds`` the kitchen makes more than jam, and softens fruit or boils juice on the day.
+    """
     rng = Random(f"day {seed}")
-    situation = random_kitchen(seed, days=(1, 1), people=(1, 3), hours=(4, 7))
+    kitchen_of = kitchen_of_kinds if kinds else random_kitchen
+    situation = kitchen_of(seed, days=(1, 1), people=(1, 3), hours=(4, 7))
     scenario, kitchen = situation.scenario, situation.scenario.kitchen
-    cards = [card for card in book_cards(scenario) if fits(card, kitchen)]
+    cards = modes(scenario)
     if not cards:
         return None
     offered = [turn for turn in turns(scenario) if turn.shift.day == scenario.start]
@@ -83,6 +87,11 @@ class DayModel:
         self.places = add(self.kitchen.heatproof_places or len(day.batches))
         self.enough = add(len(day.batches), breaks=self.too_few())
         self.hands = [add(self.kitchen.pans_per_cook, breaks=self.away(turn)) for _, turn in day.people]
+        # Who stands by may prepare, wash or load meanwhile, but not cook, pot up or stand by for another.
+        self.calls = {
+            id(hand): add(self.kitchen.pans_per_cook, breaks=self.away(turn))
+            for hand, (_, turn) in zip(self.hands, day.people, strict=True)
+        }
         self.eyes = {id(hand): self.model.add_machine() for hand in self.hands}  # for one set test at a time
         for hand, (_, turn) in zip(self.hands, day.people, strict=True):
             self.rest(hand, turn)
@@ -118,7 +127,8 @@ class DayModel:
                 return  # it can be taken outside opening hours
             starts = range(max(first, 0), min(last, self.length - length) + 1)
             task = self.model.add_task(earliest_start=starts[0], latest_start=starts[-1])
-            self.model.add_mode(task, hand, length, self.kitchen.pans_per_cook)
+            whole = self.kitchen.pans_per_cook
+            self.model.add_mode(task, [hand, self.calls[id(hand)]], length, [whole, whole])
             assert first >= 0, "a break across opening is not in these days"
             assert last <= self.length - length, "a break across closing is not in these days"
 
@@ -138,10 +148,27 @@ class DayModel:
         stage = self.stage_resources.get(kind, [])
         for team in teams:
             others = [*stage, *(self.eyes[id(hand)] for hand in team if testing)]
+            called = [self.calls[id(hand)] for hand in team if kind in (Skill.COOK, Skill.FILL)]
             self.model.add_mode(
-                task, [*team, *others], minutes // STEP, [whole] * people + [1] * len(stage) + [0] * testing
+                task,
+                [*team, *called, *others],
+                minutes // STEP,
+                [whole] * (people + len(called)) + [1] * len(stage) + [0] * testing,
             )
         return task
+
+    def stand_by(self, minutes: int, pot: Task) -> None:
+        """Somebody is within call to pot up, until potting starts."""
+        task, people = self.task(), max(1, self.kitchen.fillers - 1)
+        able = [
+            self.calls[id(hand)]
+            for hand, (person, _) in zip(self.hands, self.day.people, strict=True)
+            if can_do(person, (Skill.FILL,))
+        ]
+        self.everyone_needed_is_in &= len(able) >= people
+        for team in combinations(able, people):
+            self.model.add_mode(task, [*team], minutes // STEP, [self.kitchen.pans_per_cook] * people)
+        self.model.add_end_at_start(task, pot)
 
     @property
     def stage_resources(self) -> dict[str, list[Renewable]]:
@@ -149,29 +176,36 @@ class DayModel:
 
     def batch(self, card: BookCard) -> None:
         """All stages of one batch, and what they hold."""
-        model, oven = self.model, self.kitchen.oven
-        cook = [
-            self.work(card.dissolve, Skill.COOK),
-            self.work(card.boil, Skill.COOK),
-            self.work(card.set_test, Skill.COOK, testing=True),
-        ]
-        for _ in range(card.reboils):
-            cook += [self.work(card.reboil, Skill.COOK), self.work(card.set_test, Skill.COOK, testing=True)]
-        stand, pot = self.task(), self.work(card.pot, Skill.FILL, self.kitchen.fillers)
-        model.add_mode(stand, self.places, card.stand // STEP, 1)
-        for one, other in pairwise([*cook, stand, pot]):
+        model = self.model
+        again = [(card.reboil, False), (card.set_test, True)] * card.reboils
+        rows = [(card.soften, False), (card.strain, True), (card.dissolve, False), (card.boil, False)]
+        rows += [(card.set_test, True), *again]
+        chain = cook = [self.work(n, Skill.COOK, testing=alone) for n, alone in rows if n]
+        if card.pot:
+            chain = [*cook, *self.potting(card)]
+        for one, other in pairwise(chain):
             model.add_end_at_start(one, other)
-        wash, load = self.work(card.wash, ANY), self.work(oven.load_minutes, ANY)
+        pot, wash = chain[-1], self.work(card.wash, ANY)
         model.add_end_before_start(pot, wash)
-        model.add_end_before_start(load, pot, oven.heat_minutes // STEP)
-        model.add_start_before_end(pot, load, -(oven.heat_minutes + oven.hot_minutes) // STEP)
         pieces = [self.work(minutes, Skill.PREPARE) for minutes in card.pieces()]
         for piece in pieces:
             model.add_end_before_start(piece, cook[0])
         self.hold([p for k, p in self.pans if k == pan_kind(card.pan)], card.chain, cook[0], wash)
         ring_until = cook[-1] if self.kitchen.heatproof_places else pot
         self.hold([r for k, r in self.rings if k == ring_kind(card.ring)], card.hold, cook[0], ring_until)
+
+    def potting(self, card: BookCard) -> list[Task]:
+        """Standing and potting up, into jars that are hot."""
+        model, oven = self.model, self.kitchen.oven
+        stand, pot = self.task(), self.work(card.pot, Skill.FILL, self.kitchen.fillers)
+        model.add_mode(stand, self.places, card.stand // STEP, 1)
+        load = self.work(oven.load_minutes, ANY)
+        model.add_end_before_start(load, pot, (oven.heat_minutes + card.stand_by) // STEP)
+        model.add_start_before_end(pot, load, -(oven.heat_minutes + oven.hot_minutes) // STEP)
         self.hold([self.oven], oven.load_minutes, load, pot, card.jars)
+        if card.stand_by:
+            self.stand_by(card.stand_by, pot)
+        return [stand, pot]
 
     def hold(self, choice: list, least: int, first: Task, last: Task, demand: int = 0) -> None:  # type: ignore[type-arg]
         """Hold one of ``choice`` from the start of ``first`` to the end of ``last``."""

@@ -19,8 +19,11 @@ from tests.oracle.day_limits import ANY, Turn, can_do
 
 STEP = 5
 TEST = "set test"
+CALL = "stand by"
 Stage = tuple[str, int, int, int]  # kind of work, steps, share of a hand, people
-Doing = tuple[tuple[int, int, int, bool], ...]  # person, steps to go, share of a hand, testing; sorted
+Doing = tuple[tuple[int, int, int, str], ...]  # person, steps to go, share of a hand, kind of work; sorted
+PUT_DOWN = (Skill.PREPARE, ANY)
+"""What somebody who stands by may do meanwhile."""
 
 
 @dataclass(frozen=True, order=True)
@@ -31,7 +34,7 @@ class Progress:
     preparing: int = 0  # steps until the last piece begun is done
     loading: int = -1  # since the jars began to go in
     chain: int = -1  # since dissolve began
-    washing: int = -1  # since washing began
+    washing: int = -1  # since washing began; before that -1 less the stages begun at this age of the chain
 
 
 @dataclass(frozen=True)
@@ -110,19 +113,26 @@ class TinyDay:
     # --- what may begin ---
 
     @cached_property
-    def stages(self) -> list[dict[int, Stage]]:
+    def stages(self) -> list[dict[int, list[Stage]]]:
         """For each batch, what must begin when its chain is so many steps old."""
         found = []
         for card in self.batches:
-            rows = [(card.dissolve, Skill.COOK), (card.boil, Skill.COOK), (card.set_test, TEST)]
+            rows = [(card.soften, Skill.COOK), (card.strain, TEST)]
+            rows += [(card.dissolve, Skill.COOK), (card.boil, Skill.COOK), (card.set_test, TEST)]
             rows += [(card.reboil, Skill.COOK), (card.set_test, TEST)] * card.reboils
             at = 0
-            stages: dict[int, Stage] = {}
+            stages: dict[int, list[Stage]] = {}
             for minutes, kind in rows:
-                stages[at] = (kind, minutes // STEP, 1, 1)
+                if minutes:
+                    stages.setdefault(at, []).append((kind, minutes // STEP, 1, 1))
                 at += minutes // STEP
-            potting = (Skill.FILL, card.pot // STEP, self.whole, self.kitchen.fillers)
-            stages[card.to_pot // STEP] = potting
+            fillers, ready = self.kitchen.fillers, (card.to_pot - card.stand_by) // STEP
+            if card.stand_by:
+                call = (CALL, card.stand_by // STEP, self.whole, max(1, fillers - 1))
+                stages.setdefault(ready, []).append(call)
+            if card.pot:
+                potting = (Skill.FILL, card.pot // STEP, self.whole, fillers)
+                stages.setdefault(card.to_pot // STEP, []).append(potting)
             found.append(stages)
         return found
 
@@ -142,15 +152,16 @@ class TinyDay:
     def _forced(self, state: State) -> Start | None:
         """The stage that follows without waiting and has not begun (marked by a half step)."""
         for b, batch in enumerate(state.batches):
-            if batch.chain in self.stages[b] and batch.chain >= 0 and batch.washing == -1:
-                kind, steps, share, people = self.stages[b][batch.chain]
-                return Start(kind, steps, share, people, b, replace(batch, washing=-2))
+            due = self.stages[b].get(batch.chain, [])
+            if batch.washing < 0 and -1 - batch.washing < len(due):
+                kind, steps, share, people = due[-1 - batch.washing]
+                return Start(kind, steps, share, people, b, replace(batch, washing=batch.washing - 1))
         return None
 
     def _starts(self, state: State, now: int) -> Iterator[Start]:
         """What may begin now but need not."""
         for b, (batch, card) in enumerate(zip(state.batches, self.batches, strict=True)):
-            if batch.loading == -1:
+            if batch.loading == -1 and card.jars:
                 yield Start(ANY, self.load, self.whole, 1, b, replace(batch, loading=0))
             for steps in dict.fromkeys(batch.pieces):
                 left = list(batch.pieces)
@@ -159,7 +170,7 @@ class TinyDay:
                 yield Start(Skill.PREPARE, steps, self.whole, 1, b, after)
             if batch.chain == -1 and not batch.pieces and not batch.preparing:
                 yield Start("", 0, 0, 0, b, replace(batch, chain=0))
-            if batch.chain >= card.chain // STEP and batch.washing in (-1, -2):
+            if batch.chain >= card.chain // STEP and batch.washing < 0:
                 yield Start(ANY, card.wash // STEP, self.whole, 1, b, replace(batch, washing=0))
         for steps in dict.fromkeys(state.freezing):
             yield Start(Skill.PREPARE, steps, self.whole, 1, -1, None)
@@ -168,19 +179,21 @@ class TinyDay:
         """The states in which one team or another has begun it."""
         if now + start.steps > self.length:
             return
-        busy, testing = [0] * len(self.people), start.kind == TEST
-        kind = Skill.COOK if testing else start.kind
-        for person, _, share, tests in state.doing:
-            busy[person] += self.whole if tests and testing else share
+        busy, called = [0] * len(self.people), [0] * len(self.people)
+        kind = {TEST: Skill.COOK, CALL: Skill.FILL}.get(start.kind, start.kind)
+        for person, _, share, done in state.doing:
+            takes = self.whole if done == start.kind == TEST else share
+            busy[person] += takes if CALL not in (done, start.kind) else 0
+            called[person] += takes if not {done, start.kind} & set(PUT_DOWN) else 0
         able = [
             i
             for i, (person, _) in enumerate(self.people)
-            if busy[i] + start.share <= self.whole
+            if max(busy[i], called[i]) + start.share <= self.whole
             and (not kind or can_do(person, (kind,)))
             and all(self.free[i][now : now + start.steps])
         ]
         for team in combinations(able, start.people):
-            doing = [*state.doing, *((i, start.steps, start.share, testing) for i in team)]
+            doing = [*state.doing, *((i, start.steps, start.share, start.kind) for i in team)]
             batches, freezing = list(state.batches), list(state.freezing)
             if start.after is None:
                 freezing.remove(start.steps)
@@ -207,7 +220,9 @@ class TinyDay:
                 used["oven"] = used.get("oven", 0) + card.jars
             heating |= 0 <= age < (card.to_pot - card.stand) // STEP
             hot = batch.loading - self.load - self.heat
-            if age == card.to_pot // STEP and not (batch.loading >= 0 and 0 <= hot <= self.hot):
+            early = age == (card.to_pot - card.stand_by) // STEP
+            ready = batch.loading >= 0 and 0 <= hot <= self.hot
+            if card.jars and not ready and (early or age == card.to_pot // STEP):
                 return False
         return self._enough(used, heating, now)
 
@@ -235,9 +250,14 @@ class TinyDay:
             late = batch.loading - self.load - self.heat - self.hot
             if batch.chain < card.to_pot // STEP and late > 0:
                 return False
-            left += self.whole * (sum(batch.pieces) + (self.load if batch.loading == -1 else 0))
-            left += sum(n * s * p for at, (_, n, s, p) in self.stages[b].items() if at > batch.chain)
-        going = sum(steps * share for _, steps, share, _ in state.doing)
+            left += self.whole * (sum(batch.pieces) + (self.load if batch.loading == -1 and card.jars else 0))
+            left += sum(
+                n * s * p
+                for at, due in self.stages[b].items()
+                for kind, n, s, p in due
+                if at > batch.chain and kind != CALL
+            )
+        going = sum(steps * share for _, steps, share, kind in state.doing if kind != CALL)
         return left + going <= self.whole * sum(sum(row[now:]) for row in self.free)
 
     def _later(self, state: State) -> State:
@@ -245,11 +265,8 @@ class TinyDay:
         aged = []
         for batch, card in zip(state.batches, self.batches, strict=True):
             cap = self.load + self.heat + self.hot + 1
-            washing = batch.washing
-            if washing >= 0:
-                washing = min(washing + 1, card.wash // STEP)
-            elif washing == -2:
-                washing = -1  # the stage of this step has begun
+            # Before the wash: the stages of this step have begun.
+            washing = min(batch.washing + 1, card.wash // STEP) if batch.washing >= 0 else -1
             chain = min(batch.chain + 1, card.chain // STEP) if batch.chain >= 0 else -1
             loading = min(batch.loading + 1, cap) if batch.loading >= 0 else -1
             if chain >= card.to_pot // STEP + 1:
@@ -258,5 +275,5 @@ class TinyDay:
         ordered: list[Progress] = []
         for card in dict.fromkeys(self.batches):
             ordered += sorted(b for b, c in zip(aged, self.batches, strict=True) if c == card)
-        doing = tuple(sorted((p, n - 1, share, test) for p, n, share, test in state.doing if n > 1))
+        doing = tuple(sorted((p, n - 1, share, kind) for p, n, share, kind in state.doing if n > 1))
         return State(tuple(ordered), state.freezing, doing)

@@ -20,8 +20,8 @@ import highspy
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import keeping
-from tests.oracle.cards_by_book import book_cards, floor
-from tests.oracle.day_limits import fits
+from tests.oracle.cards_by_book import floor
+from tests.oracle.day_limits import modes
 
 Expression = Any  # highspy's linear expressions are untyped
 Making = tuple[int, str, bool]  # day index, recipe, from_freezer
@@ -58,7 +58,7 @@ class FruitProgram:
         self.scenario = scenario
         self.kitchen = scenario.kitchen
         self.days = range(scenario.days)
-        self.cards = [card for card in book_cards(scenario) if fits(card, self.kitchen)]
+        self.cards = modes(scenario)
         self.highs: Any = highspy.Highs()  # type: ignore[no-untyped-call]
         self.highs.setOptionValue("output_flag", False)
         self.highs.setOptionValue("mip_rel_gap", 0.0)

@@ -22,24 +22,33 @@ from tests.oracle.day_pyjobshop import KitchenDay, can_be_placed, random_day
 DAYS = list(islice((seed for seed in count() if random_day(seed) is not None), 40))
 
 
+OF_KINDS = list(islice((seed for seed in count() if random_day(seed, kinds=True) is not None), 40))
+
+
 @cache
-def answer(seed: int) -> bool:
-    day = random_day(seed)
+def answer(seed: int, kinds: bool = False) -> bool:
+    day = random_day(seed, kinds)
     assert day is not None
     return can_be_placed(day)
 
 
-@pytest.mark.parametrize("seed", DAYS)
-def test_a_day_is_placed_exactly_if_the_oracle_places_it(seed: int) -> None:
-    day = random_day(seed)
+@pytest.mark.parametrize(("seed", "kinds"), [(n, False) for n in DAYS] + [(n, True) for n in OF_KINDS])
+def test_a_day_is_placed_exactly_if_the_oracle_places_it(seed: int, kinds: bool) -> None:
+    day = random_day(seed, kinds)
     assert day is not None
     found = place(*as_work(day))
-    assert found.verdict is (Verdict.PLACED if answer(seed) else Verdict.REFUTED)
+    assert found.verdict is (Verdict.PLACED if answer(seed, kinds) else Verdict.REFUTED)
 
 
-def test_the_days_are_a_fair_mixture() -> None:
-    feasible = sum(map(answer, DAYS))
+@pytest.mark.parametrize(("days", "kinds"), [(DAYS, False), (OF_KINDS, True)])
+def test_the_days_are_a_fair_mixture(days: list[int], kinds: bool) -> None:
+    feasible = sum(answer(seed, kinds) for seed in days)
     assert 10 <= feasible <= 30
+
+
+def test_some_days_have_somebody_to_stand_by() -> None:
+    drawn = [random_day(seed) for seed in DAYS]
+    assert sum(any(card.stand_by for card in day.batches) for day in drawn if day) >= 5
 
 
 def as_work(day: KitchenDay) -> tuple[Cards, DayWork]:
@@ -58,7 +67,7 @@ def index_of(cards: Cards, wanted: BookCard) -> int:
         if cards.scenario.recipes[card.recipe].name == wanted.recipe
         and pan_kind(cards.pans[card.pan].pan) == pan_kind(wanted.pan)
         and ring_kind(cards.rings[card.ring].ring) == ring_kind(wanted.ring)
-        and (card.fill_step, card.from_freezer) == (wanted.step, wanted.from_freezer)
+        and (card.part, card.kg, card.from_freezer) == (wanted.part, wanted.units, wanted.from_freezer)
     ]
     (only,) = matches
     return only
