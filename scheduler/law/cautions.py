@@ -14,9 +14,11 @@ class Hazard(StrEnum):
     """What can hurt."""
 
     HOT_SUGAR = "hot sugar"
+    HOT_JUICE = "hot juice"
     GLASS = "glass"
     LOW_ACID = "low acid"
     ALLERGENS = "allergens"
+    SPOILAGE = "spoilage"
     TIRED_HANDS = "tired hands"
 
 
@@ -45,10 +47,22 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         Hazard.HOT_SUGAR,
-        ("dissolve", "boil", "set test", "re-boil", "stand", "pot up"),
+        ("soften", "strain", "dissolve", "boil", "set test", "re-boil", "stand", "pot up"),
         "A burn: cool running water at once, for 20 minutes, rings and watch off, no ice, no butter; a "
         "doctor for anything larger than a coin, or on face, hands or a child.",
         "first-aid advice, from memory",
+    ),
+    Caution(
+        Hazard.HOT_JUICE,
+        ("soften", "strain"),
+        "Softened fruit spits and holds its heat. Tie the bag and try the stand before the pan comes; two "
+        "people tip it, slowly, with dry cloths; never press a hot bag, and keep children away from it.",
+    ),
+    Caution(
+        Hazard.SPOILAGE,
+        ("strain",),
+        "Scald bag and bowl, cover them, and let them drip in a cool room. Boil the juice the next day; "
+        "juice that fizzes or smells of yeast is thrown away.",
     ),
     Caution(
         Hazard.GLASS,
@@ -77,7 +91,7 @@ CAUTIONS: tuple[Caution, ...] = (
     Caution(
         Hazard.ALLERGENS,
         ("prepare", "wash pan"),
-        "Nuts, sulphites, milk: cook the batch that holds one last, then wash pan, spoons, funnel and "
+        "Nuts, sulphites, milk: cook the batch that holds one last, then wash pan, spoons, funnel, bag and "
         "hands. A trace can make someone very ill.",
     ),
     Caution(

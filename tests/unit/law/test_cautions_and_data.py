@@ -28,7 +28,8 @@ def test_every_hazard_has_its_cautions_at_stages_that_exist() -> None:
 @pytest.mark.parametrize(
     ("stage", "hazard"),
     [("boil", Hazard.HOT_SUGAR), ("pot up", Hazard.GLASS), ("jars in oven", Hazard.GLASS),
-     ("recipe", Hazard.LOW_ACID), ("label", Hazard.ALLERGENS), ("day", Hazard.TIRED_HANDS)],
+     ("recipe", Hazard.LOW_ACID), ("label", Hazard.ALLERGENS), ("soften", Hazard.HOT_JUICE),
+     ("strain", Hazard.HOT_JUICE), ("strain", Hazard.SPOILAGE), ("day", Hazard.TIRED_HANDS)],
 )  # fmt: skip
 def test_a_hazard_is_told_where_it_arises(stage: str, hazard: Hazard) -> None:
     assert hazard in {caution.hazard for caution in cautions_at(stage)}

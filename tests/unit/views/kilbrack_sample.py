@@ -15,6 +15,7 @@ from scheduler.domain.recipes import FruitShare, Recipe
 from scheduler.domain.scenario import Scenario, Situation, Slack
 from scheduler.domain.trade import Good, Order
 from scheduler.plan import (
+    PLAN_SCHEMA,
     Batch,
     DayShift,
     Draw,
@@ -212,7 +213,7 @@ def _plan_rows() -> Plan:
     for b in batches:
         made[b.day, b.recipe] += b.jars
     return Plan(
-        schema=1,
+        schema=PLAN_SCHEMA,
         kitchen_id="kilbrack-kitchen",
         scenario="sample week",
         as_of=START,
