@@ -24,14 +24,15 @@ class Cost:
     jars: int
 
     @property
-    def a_jar(self) -> float:
-        """Money for a jar without pay."""
-        return sum(amount for _, amount in self.materials) / self.jars
+    def a_jar(self) -> float | None:
+        """Money for a jar without pay, None where nothing is potted."""
+        return sum(amount for _, amount in self.materials) / self.jars if self.jars else None
 
     @property
     def a_jar_with_pay(self) -> float | None:
-        """Money for a jar with pay, None where that is not known."""
-        return None if self.pay is None else self.a_jar + self.pay / self.jars
+        """Money for a jar with pay, None where that is not known or nothing is potted."""
+        without = self.a_jar
+        return None if without is None or self.pay is None else without + self.pay / self.jars
 
 
 def cost_of(cards: Cards, card: BatchCard, picked: Iterable[tuple[str, float]]) -> Cost:
@@ -41,6 +42,16 @@ def cost_of(cards: Cards, card: BatchCard, picked: Iterable[tuple[str, float]]) 
     materials += [(good, quantity * prices[good]) for good, quantity in cards.uses(card).items()]
     materials.append(("energy", card.energy / MONEY))
     return Cost(tuple(materials), _pay(card, cards.scenario), card.jars)
+
+
+def both_days(first: Cost, second: Cost) -> Cost:
+    """Cost of a batch whose juice was softened for on the day before: what both days take."""
+    materials: dict[str, float] = {}
+    for name, amount in (*first.materials, *second.materials):
+        materials[name] = materials.get(name, 0.0) + amount
+    known = first.pay is not None and second.pay is not None
+    pay = (first.pay or 0.0) + (second.pay or 0.0) if known else None
+    return Cost(tuple(materials.items()), pay, first.jars + second.jars)
 
 
 def _pay(card: BatchCard, scenario: Scenario) -> float | None:

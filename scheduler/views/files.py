@@ -32,6 +32,8 @@ from scheduler.views.words import clock
 PLAN_FILE = "plan.json"
 _CLOCKS = {"start", "end", "break_start"}
 _TWO_DECIMALS = {"fill_step", "cost"}
+_IF_POTTED = {"set_temperature_c", "last_jar_c"}
+"""Temperatures that are 0 where nothing is potted: a cell of that is left empty."""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """First characters that spreadsheets take for the start of a formula."""
 
@@ -86,7 +88,7 @@ def _csv(kind: type[Any], rows: Iterable[Any]) -> str:
 
 
 def _cell(name: str, value: object) -> str:
-    if value is None:
+    if value is None or (name in _IF_POTTED and value == 0):
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"

@@ -91,12 +91,15 @@ def stage_fill(kind: StageKind, colour: str, look: Look) -> Fill:
     """How a stage is drawn in a batch of ``colour``: the boil strongest, the re-boil hatched."""
     tint = {
         StageKind.PREPARE: (0.70, ""),
+        StageKind.SOFTEN: (0.50, "|"),
+        StageKind.STRAIN: (0.80, "+"),
         StageKind.LOAD_JARS: (0.85, "x"),
         StageKind.DISSOLVE: (0.55, ""),
         StageKind.BOIL: (0.0, ""),
         StageKind.SET_TEST: (0.88, ""),
         StageKind.REBOIL: (0.45, "/"),
         StageKind.STAND: (0.80, "."),
+        StageKind.STAND_BY: (0.75, ""),
         StageKind.POT_UP: (0.30, ""),
         StageKind.WASH: (0.90, "-"),
         StageKind.FREEZE: (0.70, "."),

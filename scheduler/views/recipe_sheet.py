@@ -12,16 +12,20 @@ from rich.panel import Panel
 from rich.table import Table
 from rich.text import Text
 
+from scheduler.batch_sheet import BatchSheet
 from scheduler.cards import SCALE
 from scheduler.domain.scenario import Scenario
 from scheduler.law.cautions import CAUTIONS
 from scheduler.law.label import Draft
 from scheduler.law.naming import ADVICE
-from scheduler.sheet import BatchSheet, PanSheet, Sheet
+from scheduler.pan_sheets import PanSheet
+from scheduler.plan import Part
+from scheduler.sheet import Sheet
 from scheduler.views import recipe_tables as tables
 from scheduler.views import words
 
 _BATCHES_ABREAST = 3
+_DOES = {Part.WHOLE: "", Part.SOFTEN: ": soften", Part.BOIL: ": boil"}
 
 
 def short(sheets: Sequence[Sheet], scenario: Scenario) -> RenderableType:
@@ -34,7 +38,7 @@ def short(sheets: Sequence[Sheet], scenario: Scenario) -> RenderableType:
         "jars",
         "min\n80 %",
         "min\n95 %",
-        "sets\n°C",
+        "boiled\nto °C",
         "last\n°C",
         "a jar\nno pay",
         "a jar\n+ pay",
@@ -42,7 +46,8 @@ def short(sheets: Sequence[Sheet], scenario: Scenario) -> RenderableType:
         table.add_column(name, justify="right", no_wrap=True)
     for sheet in sheets:
         for pan in sheet.pans:
-            table.add_row(sheet.recipe.name, tables.pan_name(pan, sheet), *_short_row(pan, scenario.currency))
+            name = sheet.recipe.name + _DOES[pan.part]
+            table.add_row(name, tables.pan_name(pan, sheet), *_short_row(pan, scenario.currency))
     notes = [f"{sheet.recipe.name}. {remark}" for sheet in sheets for remark in tables.remarks(sheet)]
     return Group(table, _lines("Take note", notes), _note("--name RECIPE shows the full sheet."))
 
@@ -51,12 +56,8 @@ def full(sheet: Sheet, draft: Draft, scenario: Scenario) -> RenderableType:
     """The whole batch sheet of one recipe."""
     return Group(
         Text(f"{sheet.recipe.name}, {scenario.farm}, {scenario.name}\n", style="bold green"),
-        _rich("What goes in and what comes out", tables.quantity_table(sheet, scenario)),
-        _note(tables.FRUIT_READ),
-        *(_note(f"{tables.pan_name(pan, sheet)}: {tables.pottable(pan)}.") for pan in sheet.pans),
-        _rich("Minutes", tables.minutes_table(sheet)),
-        _note(tables.MINUTES_READ),
-        _rich("Cost", tables.cost_table(sheet, scenario.currency)),
+        *([_note(tables.TWO_DAYS)] if sheet.recipe.two_days else []),
+        *(_part(sheet, part, scenario) for part in sheet.parts),
         _lines("Take note", tables.remarks(sheet)),
         _names(sheet, draft.jurisdiction),
         _label(draft),
@@ -64,12 +65,29 @@ def full(sheet: Sheet, draft: Draft, scenario: Scenario) -> RenderableType:
     )
 
 
+def _part(sheet: Sheet, part: Part, scenario: Scenario) -> RenderableType:
+    """Quantities, minutes and cost of one part of a recipe."""
+    title = tables.DAY_TITLES[part]
+    potted = [pan for pan in sheet.of(part) if tables.pottable(pan)]
+    return Group(
+        *([Text(f"{title}\n", style="bold")] if title else []),
+        _rich("What goes in and what comes out", tables.quantity_table(sheet, scenario, part)),
+        *([] if part is Part.BOIL else [_note(tables.FRUIT_READ)]),
+        *(_note(f"{tables.pan_name(pan, sheet)}: {tables.pottable(pan)}.") for pan in potted),
+        _rich("Minutes", tables.minutes_table(sheet, part)),
+        _note(tables.minutes_read(sheet.recipe, part)),
+        _rich("Cost", tables.cost_table(sheet, scenario.currency, part)),
+        *([_note(tables.BOTH_DAYS)] if part is Part.BOIL else []),
+    )
+
+
 def as_json(sheets: Sequence[Sheet], drafts: Sequence[Draft], scenario: Scenario) -> dict[str, Any]:
     """The object that ``maslin recipe --json`` prints.
 
-    Keys: ``scenario``, ``currency``, ``potting_limit_c``, ``where``, and ``recipes`` with ``name``, ``pans``
-    (``pans``, ``ring``, ``heat``, ``full``, ``largest``, ``refused`` as text, ``pottable_kg``), ``names``,
-    ``label``, ``to_check``, ``warnings``. kg, °C, minutes and money of one batch; null where there is none.
+    Keys: ``scenario``, ``currency``, ``potting_limit_c``, ``where``, and ``recipes`` with ``name``, ``kind``,
+    ``pans`` (``part``, ``pans``, ``ring``, ``heat``, ``room_kg``, ``limit_kg``, ``full``, ``largest``,
+    ``refused`` as text, ``pottable_kg``), ``names``, ``label``, ``to_check``, ``warnings``. kg, °C, minutes
+    and money of one batch (of both days where it boils juice); null where there is none.
     """
     return {
         "scenario": scenario.name,
@@ -83,7 +101,8 @@ def as_json(sheets: Sequence[Sheet], drafts: Sequence[Draft], scenario: Scenario
 def _recipe(sheet: Sheet, draft: Draft) -> dict[str, Any]:
     return {
         "name": sheet.recipe.name,
-        "pans": [_pan(pan) for pan in sheet.pans],
+        "kind": sheet.recipe.kind.value,
+        "pans": [_pan(pan, sheet) for pan in sheet.pans],
         "names": [
             {
                 "jurisdiction": f.jurisdiction,
@@ -100,37 +119,41 @@ def _recipe(sheet: Sheet, draft: Draft) -> dict[str, Any]:
     }
 
 
-def _pan(pan: PanSheet) -> dict[str, Any]:
-    full_refusal = pan.full.refusal if isinstance(pan.full, BatchSheet) else pan.full
-    refused = pan.refused_by or ((full_refusal,) if full_refusal else ())
+def _pan(pan: PanSheet, sheet: Sheet) -> dict[str, Any]:
+    refused = pan.refused_by or ((pan.refusal,) if pan.refusal else ())
     return {
+        "part": pan.part.value,
         "pans": list(pan.pan.names),
         "ring": pan.ring.names[0] if pan.ring else None,
         "heat": pan.ring.ring.heat.value if pan.ring else None,
-        "full": _batch(pan.full) if isinstance(pan.full, BatchSheet) else None,
-        "largest": _batch(pan.largest) if pan.largest else None,
+        "room_kg": pan.room_kg,
+        "limit_kg": pan.limit_kg,
+        "full": _batch(pan.full, sheet) if isinstance(pan.full, BatchSheet) else None,
+        "largest": _batch(pan.largest, sheet) if pan.largest else None,
         "refused": [str(refusal) for refusal in refused],
-        "pottable_kg": list(pan.pottable_kg),
+        "pottable_kg": None if pan.pottable_kg is None else list(pan.pottable_kg),
     }
 
 
-def _batch(batch: BatchSheet) -> dict[str, Any]:
+def _batch(batch: BatchSheet, sheet: Sheet) -> dict[str, Any]:
     card, cost = batch.card, batch.cost
     return {
         "kg": batch.kg,
         "fruit": [
-            {"fruit": part.fruit, "prepared_kg": part.prepared_kg, "picked_kg": part.picked_kg}
-            for part in batch.parts
+            {"fruit": each.fruit, "prepared_kg": each.prepared_kg, "picked_kg": each.picked_kg}
+            for each in batch.fruit
         ],
         "sugar_kg": card.sugar / SCALE,
         "water_kg": batch.water_kg,
+        "strained_kg": batch.strained_kg if sheet.recipe.strained_share is not None else None,
+        "softened_in": tables.softened_in(batch, sheet) if batch.softened else None,
         "lemons": card.lemons,
         "pectin_g": card.pectin,
         "jars": card.jars,
         "preserve_kg": batch.panful.jam_kg,
         "water_off_kg": batch.panful.water_off_kg,
-        "set_c": card.set_c,
-        "last_jar_c": card.last_jar_c,
+        "set_c": card.set_c if card.jars else None,
+        "last_jar_c": card.last_jar_c if card.jars else None,
         "minutes": {
             stage.name: {"median": stage.median, "planned": stage.planned, "most": stage.most}
             for stage in (*batch.minutes, batch.total)
@@ -145,11 +168,14 @@ def _short_row(pan: PanSheet, currency: str) -> list[str]:
     if best is None:
         return ["none", *[""] * 7]
     card, cost = best.card, best.cost
-    paid = "" if cost.a_jar_with_pay is None else words.money(cost.a_jar_with_pay, currency)
-    return [
-        words.kg(best.kg), f"{card.jars}", f"{best.total.planned}", f"{best.total.most}", f"{card.set_c:.1f}",
-        f"{card.last_jar_c:.1f}", words.money(cost.a_jar, currency), paid,
-    ]  # fmt: skip
+    told = [words.kg(best.kg), "", f"{best.total.planned}", f"{best.total.most}", *[""] * 4]
+    if card.jars:
+        told[1] = f"{card.jars}"
+        told[4:] = [f"{card.set_c:.1f}", f"{card.last_jar_c:.1f}"] + [
+            "" if amount is None else words.money(amount, currency)
+            for amount in (cost.a_jar, cost.a_jar_with_pay)
+        ]
+    return told
 
 
 def _names(sheet: Sheet, where: str) -> RenderableType:

@@ -3,32 +3,57 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import pandas as pd
 
+from scheduler.batch_sheet import BatchSheet, Stage
 from scheduler.cards import SCALE
+from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.law.naming import Finding, Verdict
-from scheduler.sheet import BatchSheet, PanSheet, Sheet, Stage
+from scheduler.pan_sheets import PanSheet
+from scheduler.plan import Part, StageKind
+from scheduler.sheet import Sheet
 from scheduler.views import words
 
 MINUTES_READ = (
     "Where three stand: half of the batches stay within the first, the plan keeps the second free, "
-    "95 in 100 stay within the third. Preparing is counted for one pair of hands."
+    "95 in 100 stay within the third."
 )
+HANDS_READ = "Preparing is counted for one pair of hands."
 FRUIT_READ = "Fruit at the middle of its bands; jars and minutes allow for the worst mix within them."
+TWO_DAYS = (
+    "Made on two days: fruit softens and is tipped into the bag of a drip stand, where its juice drips "
+    "overnight; on the next day the juice is boiled with its sugar and potted."
+)
+BOTH_DAYS = "Fruit, energy and pay of both days; the fruit is counted once."
+DAY_TITLES = {
+    Part.WHOLE: "",
+    Part.SOFTEN: "First day: soften and strain",
+    Part.BOIL: "Next day: boil the juice",
+}
 _LEAST_KG = 0.05
 
 
-def batches(sheet: Sheet) -> list[tuple[str, BatchSheet]]:
-    """The batches to show, each under its name: the full pan, and the largest safe batch if that is less."""
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A batch to show, under its name, and the pan it is in."""
+
+    name: str
+    pan: PanSheet
+    batch: BatchSheet
+
+
+def batches(sheet: Sheet, part: Part) -> list[Column]:
+    """The batches of a part to show: the full pan, and the largest safe batch if that is less."""
     found = []
-    for pan in sheet.pans:
+    for pan in sheet.of(part):
         name = pan_name(pan, sheet)
         if isinstance(pan.full, BatchSheet):
-            found.append((f"{name}, full" + (", refused" if pan.full.refusal else ""), pan.full))
+            found.append(Column(f"{name}, full" + (", refused" if pan.full.refusal else ""), pan, pan.full))
         if pan.largest and pan.largest != pan.full:
-            found.append((f"{name}, largest safe", pan.largest))
+            found.append(Column(f"{name}, largest safe", pan, pan.largest))
     return found
 
 
@@ -39,53 +64,124 @@ def pan_name(pan: PanSheet, sheet: Sheet) -> str:
     return " or ".join(pan.pan.names) + heat
 
 
-def quantity_table(sheet: Sheet, scenario: Scenario) -> pd.DataFrame:
-    """What goes into each batch and what comes out, a column for each."""
-    shown = batches(sheet)
-    rows: dict[str, list[str]] = {}
-    for place, share in enumerate(sheet.recipe.fruits):
-        parts = [batch.parts[place] for _, batch in shown]
-        rows[f"{share.fruit}, prepared"] = [words.kg(part.prepared_kg) for part in parts]
-        rows[f"{share.fruit}, as picked"] = [words.kg(part.picked_kg) for part in parts]
-    cards = [batch.card for _, batch in shown]
-    rows["sugar"] = [words.kg(card.sugar / SCALE) for card in cards]
-    if sheet.recipe.water_per_kg:
-        rows["water"] = [words.kg(batch.water_kg) for _, batch in shown]
-    if sheet.recipe.lemons_per_kg:
-        rows["lemons"] = [f"{card.lemons}" for card in cards]
-    if sheet.recipe.pectin_g_per_kg:
-        rows["pectin"] = [f"{card.pectin} g" for card in cards]
-    rows["full jars"] = [f"{card.jars}" for card in cards]
-    rows["preserve made"] = [words.kg(batch.panful.jam_kg) for _, batch in shown]
-    rows["water to drive off"] = [words.kg(batch.panful.water_off_kg) for _, batch in shown]
-    rows["sets here at"] = [f"{card.set_c:.1f} °C" for card in cards]
-    rows["last jar"] = [f"{card.last_jar_c:.1f} °C" for card in cards]
-    rows["potted at least at"] = [f"{scenario.kitchen.potting_limit_c:g} °C"] * len(shown)
+def softened_in(batch: BatchSheet, sheet: Sheet) -> str:
+    """The pan in which the fruit of a batch of juice is softened."""
+    assert batch.softened is not None
+    place = batch.softened.card.pan, batch.softened.card.ring
+    return next(pan_name(pan, sheet) for pan in sheet.of(Part.SOFTEN) if pan.best and _place(pan) == place)
+
+
+def _place(pan: PanSheet) -> tuple[int, int]:
+    assert pan.best is not None
+    return pan.best.card.pan, pan.best.card.ring
+
+
+def stages_in(recipe: Recipe, part: Part) -> list[StageKind]:
+    """The stages of a part from when cooking begins to the last jar, whatever their minutes."""
+    found = []
+    if part is not Part.BOIL:
+        found += [StageKind.SOFTEN] if recipe.soften_minutes else []
+        found += [StageKind.STRAIN] if recipe.strained_share is not None else []
+    if part is not Part.SOFTEN:
+        test = [StageKind.SET_TEST, StageKind.REBOIL, StageKind.STAND] if recipe.tested else []
+        found += [StageKind.DISSOLVE, StageKind.BOIL, *test, StageKind.POT_UP]
+    return found
+
+
+def tested(recipe: Recipe, part: Part) -> bool:
+    """Whether batches of a part are tested for a set, so that chance has a part in their minutes."""
+    return recipe.tested and part is not Part.SOFTEN
+
+
+def minutes_read(recipe: Recipe, part: Part) -> str:
+    """How the minutes of a part are to be read."""
+    told = [MINUTES_READ] if tested(recipe, part) else []
+    told += [] if part is Part.BOIL else [HANDS_READ]
+    return " ".join(told)
+
+
+def strained_name(recipe: Recipe) -> str:
+    """What a bag or sieve lets through."""
+    return "juice" if recipe.two_days else "sieved pulp"
+
+
+def boiled_to(recipe: Recipe) -> str:
+    """What the temperature at the end of the boil is called: what is not tested does not set."""
+    return "sets here at" if recipe.tested else "boiled here to"
+
+
+def quantity_table(sheet: Sheet, scenario: Scenario, part: Part) -> pd.DataFrame:
+    """What goes into each batch of a part and what comes out, a column for each."""
+    shown = batches(sheet, part)
+    rows = _goes_in(sheet, shown, part)
+    if sheet.recipe.strained_share is not None and part is not Part.BOIL:
+        name = "juice by the morning" if part is Part.SOFTEN else strained_name(sheet.recipe)
+        rows[name] = [words.kg(each.batch.strained_kg) for each in shown]
+    if part is Part.SOFTEN:
+        rows["fruit that the pan takes"] = [words.kg(each.pan.room_kg) for each in shown]
+        rows["fruit that a drip stand takes"] = [words.kg(each.pan.limit_kg or 0.0) for each in shown]
+    else:
+        rows |= _comes_out(sheet, scenario, shown)
     return _frame(rows, shown)
 
 
-def minutes_table(sheet: Sheet) -> pd.DataFrame:
-    """Minutes by stage, a column for each batch; see ``MINUTES_READ``."""
-    shown = batches(sheet)
+def _goes_in(sheet: Sheet, shown: Sequence[Column], part: Part) -> dict[str, list[str]]:
+    recipe, cards = sheet.recipe, [each.batch.card for each in shown]
     rows: dict[str, list[str]] = {}
-    for _, batch in shown:
-        for stage in (*batch.minutes, batch.total):
-            rows.setdefault(stage.name, []).append(minutes(stage))
-    return _frame(rows, shown)
+    if part is Part.BOIL:
+        rows["juice"] = [words.kg(each.batch.strained_kg) for each in shown]
+        rows["of fruit, prepared"] = [words.kg(each.batch.kg) for each in shown]
+        rows["softened in"] = [softened_in(each.batch, sheet) for each in shown]
+    else:
+        for place, share in enumerate(recipe.fruits):
+            portions = [each.batch.fruit[place] for each in shown]
+            rows[f"{share.fruit}, prepared"] = [words.kg(portion.prepared_kg) for portion in portions]
+            rows[f"{share.fruit}, as picked"] = [words.kg(portion.picked_kg) for portion in portions]
+        if recipe.water_per_kg:
+            rows["water"] = [words.kg(each.batch.water_kg) for each in shown]
+    if part is not Part.SOFTEN:
+        rows["sugar"] = [words.kg(card.sugar / SCALE) for card in cards]
+        if recipe.lemons_per_kg:
+            rows["lemons"] = [f"{card.lemons}" for card in cards]
+        if recipe.pectin_g_per_kg:
+            rows["pectin"] = [f"{card.pectin} g" for card in cards]
+    return rows
 
 
-def cost_table(sheet: Sheet, currency: str) -> pd.DataFrame:
-    """Money for each batch, and for a jar without and with pay."""
-    shown = batches(sheet)
+def _comes_out(sheet: Sheet, scenario: Scenario, shown: Sequence[Column]) -> dict[str, list[str]]:
+    cards = [each.batch.card for each in shown]
+    return {
+        "full jars": [f"{card.jars}" for card in cards],
+        "preserve made": [words.kg(each.batch.panful.jam_kg) for each in shown],
+        "water to drive off": [words.kg(each.batch.panful.water_off_kg) for each in shown],
+        boiled_to(sheet.recipe): [f"{card.set_c:.1f} °C" for card in cards],
+        "last jar": [f"{card.last_jar_c:.1f} °C" for card in cards],
+        "potted at least at": [f"{scenario.kitchen.potting_limit_c:g} °C"] * len(shown),
+    }
+
+
+def minutes_table(sheet: Sheet, part: Part) -> pd.DataFrame:
+    """Minutes by stage, a column for each batch of a part; see ``MINUTES_READ``."""
+    shown = batches(sheet, part)
+    found = [{stage.name: minutes(stage) for stage in _all_stages(each.batch)} for each in shown]
+    names = dict.fromkeys(stage.name for each in shown for stage in _all_stages(each.batch))
+    return _frame({name: [stages.get(name, "") for stages in found] for name in names}, shown)
+
+
+def _all_stages(batch: BatchSheet) -> tuple[Stage, ...]:
+    return (*batch.minutes, batch.total)
+
+
+def cost_table(sheet: Sheet, currency: str, part: Part) -> pd.DataFrame:
+    """Money for each batch of a part, of juice for both days; and for a jar without and with pay."""
+    shown = batches(sheet, part)
     rows: dict[str, list[str]] = {}
-    for _, batch in shown:
-        cost = batch.cost
-        for name, amount in (
-            *cost.materials,
-            ("pay", cost.pay),
-            ("a jar, without pay", cost.a_jar),
-            ("a jar, with pay", cost.a_jar_with_pay),
-        ):
+    for each in shown:
+        cost = each.batch.cost
+        lines = [*cost.materials, ("pay", cost.pay)]
+        if cost.jars:
+            lines += [("a jar, without pay", cost.a_jar), ("a jar, with pay", cost.a_jar_with_pay)]
+        for name, amount in lines:
             told = "nobody can do it" if amount is None else words.money(amount, currency)
             rows.setdefault(name, []).append(told)
     return _frame(rows, shown)
@@ -98,21 +194,50 @@ def minutes(stage: Stage) -> str:
 
 
 def remarks(sheet: Sheet) -> list[str]:
-    """What stands in the way of a full pan, and what to know of the recipe."""
-    told = []
-    for pan in sheet.pans:
-        name = pan_name(pan, sheet)
-        if pan.largest is None:
-            told.append(f"{name}: no safe batch. {' '.join(map(str, pan.refused_by))}")
-            continue
-        refusal = pan.full.refusal if isinstance(pan.full, BatchSheet) else pan.full
-        if refusal is not None:
-            told.append(f"{name}: a full pan is refused, {words.kg(pan.largest.kg)} is the most. {refusal}")
+    """What stands in the way of full pans, and what to know of the recipe."""
+    told = [
+        f"{DAY_TITLES[part]}. {line}" if DAY_TITLES[part] else line
+        for part in sheet.parts
+        for line in refusals(sheet, part)
+    ]
     return [*told, *sheet.warnings]
 
 
+def refusals(sheet: Sheet, part: Part) -> list[str]:
+    """What stands in the way of a full pan of a part, pan by pan."""
+    told = []
+    for pan in sheet.of(part):
+        name = pan_name(pan, sheet)
+        if pan.largest is None:
+            told.append(f"{name}: no safe batch. {' '.join(map(str, pan.refused_by))}")
+        elif pan.refusal is not None:
+            told.append(
+                f"{name}: a full pan is refused, {words.kg(pan.largest.kg)} is the most. {pan.refusal}"
+            )
+    return [*told, *_other_day(sheet, part)]
+
+
+def _other_day(sheet: Sheet, part: Part) -> list[str]:
+    """What softens without a pan for its juice, and whose juice cannot be had."""
+    if part is not Part.SOFTEN:
+        return []
+    if Part.BOIL not in sheet.parts:
+        return ["No pan softens this fruit, so there is no juice to boil."]
+    boiled = max((pan.largest.kg for pan in sheet.of(Part.BOIL) if pan.largest), default=0.0)
+    if not boiled:
+        return ["No pan boils the juice safely, so none is softened: see the next day."]
+    softened = max(pan.largest.kg for pan in sheet.of(part) if pan.largest)
+    if softened <= boiled:
+        return []
+    return [
+        f"Soften {words.kg(boiled)} at the most: no pan boils the juice of more. Use less, or a larger pan."
+    ]
+
+
 def pottable(pan: PanSheet) -> str:
-    """How much preserve is potted in time."""
+    """How much preserve is potted in time; empty where nothing is potted."""
+    if pan.pottable_kg is None:
+        return ""
     least, most = pan.pottable_kg
     if most < _LEAST_KG:
         return "no batch is potted in time"
@@ -143,6 +268,6 @@ def standing(findings: dict[Verdict, list[Finding]]) -> str:
     return "" if all(f.verified for fs in findings.values() for f in fs) else "not verified"
 
 
-def _frame(rows: dict[str, list[str]], shown: Sequence[tuple[str, BatchSheet]]) -> pd.DataFrame:
-    frame = pd.DataFrame.from_dict(rows, orient="index", columns=[name for name, _ in shown])
+def _frame(rows: dict[str, list[str]], shown: Sequence[Column]) -> pd.DataFrame:
+    frame = pd.DataFrame.from_dict(rows, orient="index", columns=[each.name for each in shown])
     return frame.reset_index(names="")

@@ -38,7 +38,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         if plan.purchases
         else _note("Nothing to buy: the dry store and its deliveries are enough."),
         _saving(plan),
-        _cautions(),
+        _cautions(plan),
     ]
     return Group(*[part for part in parts if part is not None])
 
@@ -131,8 +131,8 @@ def _saving(plan: Plan) -> RenderableType:
     return _table(title, tables.saving_table(plan))
 
 
-def _cautions() -> Panel:
-    lines = "\n".join(f"• {line}" for line in words.CAUTIONS)
+def _cautions(plan: Plan) -> Panel:
+    lines = "\n".join(f"• {line}" for line in words.cautions(plan))
     return Panel(lines, title="Take care", border_style="yellow", box=box.ROUNDED)
 
 

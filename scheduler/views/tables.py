@@ -10,7 +10,7 @@ from typing import Any
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Plan, StageKind, Totals, totals
+from scheduler.plan import Batch, Part, Plan, StageKind, Totals, totals
 from scheduler.views import words
 from scheduler.views.look import FATES
 
@@ -61,38 +61,52 @@ def fate_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
 
 
 def batch_table(plan: Plan, scenario: Scenario, days: Iterable[date] | None = None) -> pd.DataFrame:
-    """One row per batch in the order of cooking, with its clock times."""
+    """One row per batch in the order of cooking, with its clock times; nothing where nothing is potted."""
     wanted = set(days) if days is not None else None
     times = clock_times(plan)
     chosen = [b for b in plan.batches if wanted is None or b.day in wanted]
     chosen.sort(key=lambda b: (b.day, times.get(b.id, (0, 0)), b.id))
-    return _frame(
+    frame = _frame(
         chosen,
         {
             "day": lambda b: words.day_name(b.day),
             "fruit": lambda b: words.letters(b, plan, scenario),
             "recipe": lambda b: b.recipe + (" (from the freezer)" if b.from_freezer else ""),
+            "part": lambda b: b.part.value,
             "ring": lambda b: b.ring,
             "pan": lambda b: b.pan,
             "on the ring": lambda b: words.clock(times[b.id][0]) if b.id in times else "",
-            "potted by": lambda b: words.clock(times[b.id][1]) if b.id in times else "",
+            "potted by": lambda b: words.clock(times[b.id][1]) if b.id in times and b.jars else "",
             "fruit kg": lambda b: round(b.kg, 1),
-            "jars": lambda b: b.jars,
-            "sugar kg": lambda b: round(b.sugar_kg, 1),
-            "lemons": lambda b: b.lemons,
-            "pectin g": lambda b: round(b.pectin_g),
-            "set at °C": lambda b: round(b.set_temperature_c, 1),
-            "last jar °C": lambda b: round(b.last_jar_c, 1),
+            "jars": lambda b: b.jars or None,
+            "sugar kg": lambda b: round(b.sugar_kg, 1) if b.jars else None,
+            "lemons": lambda b: b.lemons if b.jars else None,
+            "pectin g": lambda b: round(b.pectin_g) if b.jars else None,
+            "boiled to °C": lambda b: round(b.set_temperature_c, 1) if b.jars else None,
+            "last jar °C": lambda b: round(b.last_jar_c, 1) if b.jars else None,
+            "juice": lambda b: words.juice(b, plan),
             "batch": lambda b: b.id,
         },
     )
+    if all(b.part is Part.WHOLE for b in chosen):
+        return frame.drop(columns=["part", "juice"], errors="ignore")
+    return frame.astype({"jars": "Int64", "lemons": "Int64", "pectin g": "Int64"})
 
 
 def clock_times(plan: Plan) -> dict[str, tuple[int, int]]:
-    """Batch id → minutes from midnight when it goes on the ring and when its last jar is filled."""
-    on = {s.batch: s.start for s in plan.stages if s.kind is StageKind.DISSOLVE}
-    off = {s.batch: s.end for s in plan.stages if s.kind is StageKind.POT_UP}
-    return {batch: (on[batch], off[batch]) for batch in on if batch in off}
+    """Batch id → minutes from midnight when it goes on the ring and when its last jar is filled, or all of
+    it is in the bag of a drip stand."""
+    found: dict[str, tuple[int, int]] = {}
+    for s in plan.stages:
+        if s.kind in _FROM_RING_TO_JAR:
+            start, end = found.get(s.batch, (s.start, s.end))
+            found[s.batch] = min(start, s.start), max(end, s.end)
+    return found
+
+
+_FROM_RING_TO_JAR = frozenset(StageKind) - {
+    StageKind.PREPARE, StageKind.LOAD_JARS, StageKind.STAND_BY, StageKind.WASH, StageKind.FREEZE,
+}  # fmt: skip
 
 
 def work_table(plan: Plan, scenario: Scenario, day: date, person: str | None = None) -> pd.DataFrame:

@@ -6,7 +6,8 @@ from datetime import date
 
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Plan, Timetables
+from scheduler.law.cautions import Hazard, cautions_about
+from scheduler.plan import Batch, Part, Plan, StageKind, Timetables
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -25,6 +26,14 @@ CAUTIONS = (
     "The plan knows acidity only from the pH that you measured. Local food law and your own food safety "
     "plan decide what may be made, kept and sold.",
 )
+
+
+def cautions(plan: Plan) -> tuple[str, ...]:
+    """The usual cautions, and those of hot fruit and dripping juice where a plan softens any."""
+    if not any(stage.kind in {StageKind.SOFTEN, StageKind.STRAIN} for stage in plan.stages):
+        return CAUTIONS
+    hazards = (Hazard.HOT_JUICE, Hazard.SPOILAGE)
+    return (*CAUTIONS, *(caution.text for hazard in hazards for caution in cautions_about(hazard)))
 
 
 def clock(minutes: int) -> str:
@@ -102,8 +111,28 @@ def recipe_letters(recipe: Recipe, scenario: Scenario) -> str:
     return "".join(scenario.fruit(share.fruit).letter for share in recipe.fruits)
 
 
+def other_day(batch: Batch, plan: Plan) -> Batch | None:
+    """Of a batch that softens the one that boils its juice, and the other way round; None if it is whole."""
+    if batch.part is Part.BOIL:
+        return next(each for each in plan.batches if each.id == batch.juice_of)
+    return next((each for each in plan.batches if each.juice_of == batch.id), None)
+
+
+def juice(batch: Batch, plan: Plan) -> str:
+    """Where the juice of a batch goes, or whose juice it is; empty for a whole batch."""
+    other = other_day(batch, plan)
+    if other is None:
+        return ""
+    place = f"{day_name(other.day)} in {other.pan} on {other.ring}"
+    if batch.part is Part.SOFTEN:
+        return f"drips overnight; its juice is boiled {place}"
+    return f"the juice of what was softened {place}"
+
+
 def letters(batch: Batch, plan: Plan, scenario: Scenario) -> str:
-    """The letters of the fruits that are really in a batch's mix, the most kg first."""
+    """The letters of the fruits that are really in a batch's mix, or its juice's, the most kg first."""
+    if batch.part is Part.BOIL and (softened := other_day(batch, plan)):
+        batch = softened
     inside = [
         (-(mix.fresh_kg + mix.frozen_kg), mix.fruit)
         for mix in plan.mixes

@@ -79,3 +79,35 @@ def test_a_file_that_is_no_scenario_is_refused(tmp_path: Path) -> None:
     done = recipe(str(FARM / "kitchen.toml"), cwd=tmp_path)
     assert done.returncode == 2
     assert "no such folder" in done.stderr
+
+
+@pytest.fixture
+def jelly(tmp_path: Path) -> Path:
+    """The farm with drip stands and a jelly of its blackberries."""
+    farm = shutil.copytree(FARM, tmp_path / "jelly")
+    with (farm / "kitchen.toml").open("a", encoding="utf-8") as kitchen:
+        kitchen.write("\n[drip_stands]\ncount = 2\nlitres = 10\n")
+    before, jam = (farm / "recipes.toml").read_text(encoding="utf-8").split('name = "blackberry jam"\n')
+    made = 'name = "blackberry jam"\nkind = "jelly"\nsoften_minutes = 20\nwater_per_kg = 0.3\n'
+    text = f"{before}{made}strained_share = 0.6\n{jam.replace('sugar_per_kg = 1.0', 'sugar_per_kg = 0.6')}"
+    (farm / "recipes.toml").write_text(text, encoding="utf-8")
+    return farm
+
+
+def test_a_jelly_is_shown_on_both_its_days(jelly: Path, tmp_path: Path) -> None:
+    done = recipe(str(jelly), "--name", "blackberry jam", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    first, next_day = done.stdout.split("First day: soften and strain")[1].split("Next day: boil the juice")
+    assert "juice by the morning" in first
+    assert "sets here at" not in first
+    assert "sets here at" in next_day
+    assert "a jar, with pay" in next_day
+
+
+def test_json_of_a_jelly_has_both_parts(jelly: Path, tmp_path: Path) -> None:
+    done = recipe(str(jelly), "--name", "blackberry jam", "--json", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    [shown] = json.loads(done.stdout)["recipes"]
+    assert {pan["part"] for pan in shown["pans"]} == {"soften and strain", "boil the juice"}
+    for pan in shown["pans"]:
+        assert (pan["largest"]["jars"] > 0) == (pan["part"] == "boil the juice")

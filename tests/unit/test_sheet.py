@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from scheduler.batch_sheet import BatchSheet, stages_of
 from scheduler.cards import Cards
 from scheduler.domain.kitchen import Heat, JarOven, Measured, Pan, Ring
 from scheduler.domain.people import Person, Skill
@@ -17,19 +18,11 @@ from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
 from scheduler.intake import read_scenario
 from scheduler.making import make_cards
+from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Panful, Refusal, Rule, panful
 from scheduler.physics.cooling import temperature_after
 from scheduler.physics.settest import share_set
-from scheduler.sheet import (
-    BatchSheet,
-    PanSheet,
-    Sheet,
-    course_of,
-    jurisdictions,
-    label_draft,
-    sheet,
-    stages_of,
-)
+from scheduler.sheet import Sheet, course_of, jurisdictions, label_draft, sheet
 from tests.kitchens import random_kitchen
 from tests.unit.check import worked_days as hand
 
@@ -75,10 +68,6 @@ def full(farm: Scenario) -> BatchSheet:
     return found
 
 
-def refused(pan: PanSheet) -> Refusal | None:
-    return pan.full.refusal if isinstance(pan.full, BatchSheet) else pan.full
-
-
 def test_the_batch_worked_by_hand() -> None:
     """The steps are written out in ``tests/unit/check/worked_days.py``; steam tables, arithmetic."""
     batch = full(scenario())
@@ -86,7 +75,7 @@ def test_the_batch_worked_by_hand() -> None:
     assert batch.panful.jam_kg == pytest.approx(8.2923, abs=0.0001)
     assert batch.panful.water_off_kg == pytest.approx(1.5077, abs=0.0001)
     assert batch.panful.boil_minutes == pytest.approx(37.8, abs=0.05)
-    assert [part.picked_kg for part in batch.parts] == [pytest.approx(5.0)]
+    assert [portion.picked_kg for portion in batch.fruit] == [pytest.approx(5.0)]
     assert batch.card.set_c == pytest.approx(103.77, abs=0.005)
     assert batch.card.last_jar_c == pytest.approx(80.77, abs=0.05)
     planned = {stage.name: stage.planned for stage in batch.minutes}
@@ -136,8 +125,8 @@ def test_e06_two_hundred_kg_through_the_sheet() -> None:
     recipe = {"sugar_per_kg": 236.59 / 193, "pan_loss": 0.01, "jar_kg": 0.35}
     kitchen = {"pans": (Pan("vat", litres, 150.0, 0.5),), "rings": (ring(150.0),), "oven": oven(2000)}
     batch = full(scenario(recipe, kitchen, fruits=(fruit,)))
-    assert batch.parts[0].picked_kg == pytest.approx(200, abs=0.01)
-    assert batch.parts[0].prepared_kg == pytest.approx(193)
+    assert batch.fruit[0].picked_kg == pytest.approx(200, abs=0.01)
+    assert batch.fruit[0].prepared_kg == pytest.approx(193)
     assert batch.panful.jam_kg == pytest.approx(399.58, abs=0.05)
     assert batch.panful.water_off_kg == pytest.approx(429.59 - 399.58, abs=0.05)
     assert batch.card.jars == 1130
@@ -161,7 +150,7 @@ def test_the_sheet_has_the_cards_of_the_plan(seed: int) -> None:
             place = (r, cards.pans.index(pan.pan), cards.rings.index(pan.ring))
             mine = [card for card in cards.batches if (card.recipe, card.pan, card.ring) == place]
             wanted = [card for card in mine if card.fill_step == 1.0 and not card.from_freezer]
-            if refused(pan) is None:
+            if pan.refusal is None:
                 assert isinstance(pan.full, BatchSheet)
                 assert wanted == ([pan.full.card] if 1.0 in cards.kitchen.fill_steps else [])
                 assert pan.largest == pan.full
@@ -220,7 +209,7 @@ def test_a_full_pan_is_refused_and_told_why(
     rule: Rule, recipe: dict[str, Any], kitchen: dict[str, Any]
 ) -> None:
     pan = only_pan(scenario(recipe, kitchen))
-    refusal = refused(pan)
+    refusal = pan.refusal
     assert refusal is not None
     assert refusal.rule is rule
     assert "allowed: at " in str(refusal)
@@ -230,7 +219,7 @@ def test_a_full_pan_is_refused_and_told_why(
 def test_limits_are_kept_to_the_last_step() -> None:
     """Just inside what the cases above break: 23 jars, 40 min of boil, 80.7 °C, 40 cm, 125 min of the day."""
     inside = {"oven": oven(23), "potting_limit_c": 80.7, "rings": (replace(hand.LEFT, largest_pan_cm=40.0),)}
-    assert refused(only_pan(scenario({"longest_boil_minutes": 40}, inside | {"close": 480 + 150}))) is None
+    assert only_pan(scenario({"longest_boil_minutes": 40}, inside | {"close": 480 + 150})).refusal is None
 
 
 def test_a_mix_thicker_than_the_jar_is_refused() -> None:
@@ -334,7 +323,7 @@ def test_every_recipe_of_a_folder_has_a_safe_batch_in_every_pan() -> None:
     for recipe in cards.scenario.recipes:
         for pan in sheet(cards, recipe).pans:
             assert pan.largest is not None
-            shares = sum(part.prepared_kg for part in pan.largest.parts)
+            shares = sum(portion.prepared_kg for portion in pan.largest.fruit)
             assert shares == pytest.approx(pan.largest.kg)
             assert all(isinstance(batch, Panful) for batch in pan.curve)
 

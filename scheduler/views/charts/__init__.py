@@ -8,7 +8,7 @@ from scheduler.views.charts.calendar import day_by_ring, week_by_ring
 from scheduler.views.charts.freezer import freezer_level, freezing_per_day
 from scheduler.views.charts.fruit import fates_by_fruit, fruit_by_day
 from scheduler.views.charts.goals import goals
-from scheduler.views.charts.keys import fate_key, fruit_key, stage_key
+from scheduler.views.charts.keys import fate_key, fruit_key, stage_key, stages_drawn
 from scheduler.views.charts.orders import jars_by_order
 from scheduler.views.charts.people import day_by_person
 from scheduler.views.charts.recipe import boil_course, minutes_by_kg
@@ -27,5 +27,6 @@ __all__ = [
     "jars_by_order",
     "minutes_by_kg",
     "stage_key",
+    "stages_drawn",
     "week_by_ring",
 ]

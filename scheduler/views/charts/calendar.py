@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Plan, Stage, StageKind
+from scheduler.plan import Batch, Part, Plan, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
 from scheduler.views.look import Look, fruit_colour, stage_fill
 
-ON_THE_RING = (StageKind.DISSOLVE, StageKind.BOIL, StageKind.SET_TEST, StageKind.REBOIL)
+ON_THE_RING = (
+    StageKind.SOFTEN,
+    StageKind.STRAIN,
+    StageKind.DISSOLVE,
+    StageKind.BOIL,
+    StageKind.SET_TEST,
+    StageKind.REBOIL,
+)
 AFTER_THE_RING = (StageKind.STAND, StageKind.POT_UP, StageKind.WASH)
 """Drawn thinner below: off the heat the next batch may already take the ring."""
 
 _DAY_ROW, _WEEK_ROW = 86, 74
+_MINUTES_A_LETTER = 13
+"""Room on the clock that a letter of a label takes on a phone."""
 
 
 def day_by_ring(plan: Plan, scenario: Scenario, day: date, look: Look) -> go.Figure:
@@ -56,7 +65,7 @@ def _figure(
             colour = batch_colour(batch, plan, scenario, look)
             mine = stages.get(batch.id, [])
             bars += _bars(batch, mine, row, colour, plan, scenario, look)
-            labels += _label(batch, mine, row, plan, scenario, look)
+            labels += _label(batch, stages, row, plan, scenario, look)
     kitchen = scenario.kitchen
     return clock_figure(names, bars, labels, (kitchen.open, kitchen.close), look, row_px)
 
@@ -69,14 +78,31 @@ def batch_colour(batch: Batch, plan: Plan, scenario: Scenario, look: Look) -> st
 
 
 def batch_hover(batch: Batch, plan: Plan, scenario: Scenario) -> str:
-    """What a batch is, in a few lines."""
+    """What a batch is, in a few lines; a part of two days with where its juice goes or whose it is."""
+    part = "" if batch.part is Part.WHOLE else f", {batch.part.value}"
+    lines = [f"<b>{words.letters(batch, plan, scenario)} {batch.recipe}{part}</b>", _goes_in(batch, scenario)]
+    place = f"in {batch.pan} on {batch.ring}"
+    if batch.part is Part.SOFTEN:
+        lines.append(place)
+    else:
+        end = "set" if scenario.recipe(batch.recipe).tested else "boiled"
+        lines += [
+            f"{words.jars(batch.jars)} {place}",
+            f"{end} at {batch.set_temperature_c:.1f} °C; last jar {batch.last_jar_c:.1f} °C",
+        ]
+    if told := words.juice(batch, plan):
+        lines.append(told.replace("; ", ";<br>").replace(" in ", "<br>in "))  # fits a phone
+    return "<br>".join(lines)
+
+
+def _goes_in(batch: Batch, scenario: Scenario) -> str:
     source = "all from the freezer" if batch.from_freezer else "of today's mix"
-    return (
-        f"<b>{words.letters(batch, plan, scenario)} {batch.recipe}</b><br>"
-        f"{words.kg(batch.kg)} fruit, {source}; {batch.sugar_kg:.1f} kg sugar, {batch.lemons} lemons<br>"
-        f"{words.jars(batch.jars)} in {batch.pan} on {batch.ring}<br>"
-        f"set at {batch.set_temperature_c:.1f} °C; last jar {batch.last_jar_c:.1f} °C"
-    )
+    store = f"{batch.sugar_kg:.1f} kg sugar, {batch.lemons} lemons"
+    if batch.part is Part.BOIL:
+        return f"juice of {words.kg(batch.kg)} fruit; {store}"
+    if batch.part is Part.SOFTEN:
+        store = f"{words.kg(batch.kg * scenario.recipe(batch.recipe).water_per_kg)} water"
+    return f"{words.kg(batch.kg)} fruit, {source}; {store}"
 
 
 def _bars(
@@ -102,11 +128,28 @@ def _bars(
 
 
 def _label(
-    batch: Batch, stages: Sequence[Stage], row: int, plan: Plan, scenario: Scenario, look: Look
+    batch: Batch, stages: Mapping[str, Sequence[Stage]], row: int, plan: Plan, scenario: Scenario, look: Look
 ) -> list[Label]:
     """Letters first, then jars, above the bar in plain ink: legible however short the batch is."""
-    if not stages:
+    start = _begins(batch, stages)
+    if start is None:
         return []
-    start = min(stage.start for stage in stages if stage.kind in ON_THE_RING)
-    text = f"<b>{words.letters(batch, plan, scenario)}</b> {batch.jars}"
-    return [Label(row, start, text, look.ink, -0.15, beside=True)]
+    text = f"{batch.jars}"
+    if batch.part is Part.SOFTEN:
+        others = [
+            begins
+            for each in plan.batches
+            if (each.day, each.ring) == (batch.day, batch.ring)
+            and (begins := _begins(each, stages)) is not None
+            and begins > start
+        ]
+        free = min([scenario.kitchen.close, *others]) - start
+        text = "drips overnight"
+        if free < _MINUTES_A_LETTER * len(text):
+            text = "drips"
+    return [Label(row, start, f"<b>{words.letters(batch, plan, scenario)}</b> {text}", look.ink, -0.15, True)]
+
+
+def _begins(batch: Batch, stages: Mapping[str, Sequence[Stage]]) -> int | None:
+    """When a batch goes on its ring, None if it has no such stage."""
+    return min((s.start for s in stages.get(batch.id, ()) if s.kind in ON_THE_RING), default=None)

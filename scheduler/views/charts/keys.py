@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from html import escape
 
 from scheduler.domain.scenario import Scenario
@@ -21,7 +21,9 @@ _HATCH = {
     "repeating-linear-gradient(90deg,{ink} 0 1.2px,transparent 1.2px 6px)",
 }
 
-_STAGE_WORDS = {StageKind.REBOIL: "re-boil allowance"}
+_STAGE_WORDS = {StageKind.REBOIL: "re-boil allowance", StageKind.STAND_BY: "within call to pot up"}
+_THIN = frozenset({StageKind.STAND_BY})
+"""Stages that are drawn as a strip beside others: they fill nobody's time."""
 
 
 def fruit_key(plan: Plan, scenario: Scenario, look: Look, patterned: bool = True) -> str:
@@ -35,10 +37,12 @@ def fruit_key(plan: Plan, scenario: Scenario, look: Look, patterned: bool = True
 
 def stage_key(look: Look, kinds: Iterable[StageKind], with_break: bool = False) -> str:
     """Stages as they are drawn, in a neutral colour (each batch has its fruit's)."""
-    drawn = [(stage_fill(kind, look.faint, look), _STAGE_WORDS.get(kind, kind.value)) for kind in kinds]
+    listed = [*kinds]
+    drawn = [(stage_fill(kind, look.faint, look), _STAGE_WORDS.get(kind, kind.value)) for kind in listed]
     if with_break:
         drawn.append((break_fill(look), "break"))
-    return _key([(fill, "", name) for fill, name in drawn], look)
+    thin = {place for place, kind in enumerate(listed) if kind in _THIN}
+    return _key([(fill, "", name) for fill, name in drawn], look, thin)
 
 
 def fate_key(look: Look) -> str:
@@ -46,12 +50,19 @@ def fate_key(look: Look) -> str:
     return _key([(fill, "", fate) for fate, fill in fate_fills(look).items() if fate in FATES], look)
 
 
-def _key(entries: Iterable[tuple[Fill, str, str]], look: Look) -> str:
+def stages_drawn(plan: Plan, kinds: Iterable[StageKind]) -> list[StageKind]:
+    """Those of ``kinds`` that a plan has, in their order."""
+    used = {stage.kind for stage in plan.stages}
+    return [kind for kind in kinds if kind in used]
+
+
+def _key(entries: Iterable[tuple[Fill, str, str]], look: Look, thin: Collection[int] = ()) -> str:
+    """A list of swatches with their names; those at the places ``thin`` are strips."""
     items = "".join(
         f'<li style="display:flex;align-items:center;gap:.4rem">'
-        f'<span aria-hidden="true" style="{_swatch(fill, look)}"></span>'
+        f'<span aria-hidden="true" style="{_swatch(fill, look, place in thin)}"></span>'
         f"{escape(f'{letter} {name}'.strip())}</li>"
-        for fill, letter, name in entries
+        for place, (fill, letter, name) in enumerate(entries)
     )
     return (
         f'<ul style="display:flex;flex-wrap:wrap;gap:.3rem 1rem;list-style:none;margin:.2rem 0;padding:0;'
@@ -59,12 +70,13 @@ def _key(entries: Iterable[tuple[Fill, str, str]], look: Look) -> str:
     )
 
 
-def _swatch(fill: Fill, look: Look) -> str:
+def _swatch(fill: Fill, look: Look, thin: bool) -> str:
     ink = ink_on(fill.colour)
     hatch = _HATCH.get(fill.pattern, "").format(ink=f"{ink}99")
     layers = f"background-image:{hatch};" if hatch else ""
     size = "background-size:5px 5px;" if fill.pattern == "." else ""
     return (
-        f"display:inline-block;width:1.5rem;height:1.1rem;border-radius:3px;border:1px solid {look.faint};"
+        f"display:inline-block;width:1.5rem;height:{'.35rem' if thin else '1.1rem'};border-radius:3px;"
+        f"border:1px solid {look.faint};"
         f"background-color:{fill.colour};{layers}{size}"
     )

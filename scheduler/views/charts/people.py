@@ -8,15 +8,18 @@ from datetime import date
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import DayShift, Plan, Stage
+from scheduler.plan import DayShift, Plan, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.charts.calendar import batch_colour, batch_hover
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
 from scheduler.views.look import Fill, Look, break_fill, ink_on, stage_fill
 
 _ROW = 78
-_TOP, _ROOM = -0.17, 0.58
+_TOP, _ROOM = -0.17, 0.55
 """Where the bars of a row begin and how much of the row they share."""
+
+_BESIDE, _STRIP = 0.435, 0.06
+"""Middle and height of the strip of who stands by, below the bars: other work goes on meanwhile."""
 
 MINUTES_PER_LETTER = 15
 """A stage shorter than this for each of its letters carries none: on a phone they would not fit."""
@@ -32,7 +35,8 @@ def day_by_person(plan: Plan, scenario: Scenario, day: date, look: Look) -> go.F
     for row, shift in enumerate(shifts):
         mine = [s for s in plan.stages if s.day == day and shift.person in s.people]
         bars += _presence(row, shift, look)
-        for stage, lane, lanes in lanes_of(mine):
+        bars += [_standing_by(s, row, plan, scenario, look) for s in mine if s.kind is StageKind.STAND_BY]
+        for stage, lane, lanes in lanes_of([s for s in mine if s.kind is not StageKind.STAND_BY]):
             bar, label = _stage(stage, row, lane, lanes, plan, scenario, look)
             bars.append(bar)
             labels += label
@@ -71,6 +75,17 @@ def _presence(row: int, shift: DayShift, look: Look) -> list[Bar]:
         text = f"<b>{shift.person}</b> has a break, {words.clock(shift.break_start)}–{words.clock(end)}"
         bars.append(Bar(row, shift.break_start, end, break_fill(look), text, "", middle, _ROOM))
     return bars
+
+
+def _standing_by(stage: Stage, row: int, plan: Plan, scenario: Scenario, look: Look) -> Bar:
+    """A strip below the work that goes on meanwhile."""
+    batch = next(b for b in plan.batches if b.id == stage.batch)
+    fill = stage_fill(stage.kind, batch_colour(batch, plan, scenario, look), look)
+    hover = (
+        f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b>: within call, in "
+        f"case it sets early;<br>may prepare or wash meanwhile<br>{batch_hover(batch, plan, scenario)}"
+    )
+    return Bar(row, stage.start, stage.end, fill, hover, stage.batch, _BESIDE, _STRIP)
 
 
 def _stage(

@@ -8,16 +8,20 @@ from itertools import groupby
 import plotly.graph_objects as go
 from plotly.subplots import make_subplots
 
+from scheduler.batch_sheet import Stage, stages_of
 from scheduler.cards import SCALE, BatchCard
 from scheduler.domain.scenario import Scenario
+from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Panful, Rule
-from scheduler.plan import StageKind
-from scheduler.sheet import Course, PanSheet, Sheet, Stage, stages_of
+from scheduler.plan import Part, StageKind
+from scheduler.sheet import Course, Sheet
 from scheduler.views import recipe_tables as tables
 from scheduler.views import words
 from scheduler.views.look import Look, dress, fruit_colour, pattern, stage_fill
 
 STACKED: tuple[tuple[StageKind, Callable[[BatchCard], int]], ...] = (
+    (StageKind.SOFTEN, lambda card: card.soften),
+    (StageKind.STRAIN, lambda card: card.strain),
     (StageKind.DISSOLVE, lambda card: card.dissolve),
     (StageKind.BOIL, lambda card: card.boil),
     (StageKind.SET_TEST, lambda card: (card.reboils + 1) * card.test),
@@ -25,24 +29,26 @@ STACKED: tuple[tuple[StageKind, Callable[[BatchCard], int]], ...] = (
     (StageKind.STAND, lambda card: card.stand),
     (StageKind.POT_UP, lambda card: card.pot),
 )
-"""Stages from dissolve to the last jar, and their minutes as the plan keeps them."""
+"""Stages from when cooking begins to the last jar, and their minutes as the plan keeps them."""
 
 _PANEL, _GAP = 250, 46
 
 
-def minutes_by_kg(sheet: Sheet, scenario: Scenario, look: Look) -> go.Figure:
-    """A panel for each pan: minutes as planned stacked by stage, and lines for half and 95 of 100 batches.
+def minutes_by_kg(sheet: Sheet, pans: Sequence[PanSheet], scenario: Scenario, look: Look) -> go.Figure:
+    """A panel for each of ``pans``: minutes as planned stacked by stage, and lines for half and 95 of 100
+    batches.
 
-    x is prepared fruit (kg), to the pan's safe fill. Where a rule refuses the batch the panel is shaded.
+    x is prepared fruit (kg; of juice, the fruit whose juice it is), to the largest batch that the pan takes.
+    Where a rule refuses the batch the panel is shaded.
     """
-    pans = [pan for pan in sheet.pans if pan.curve]
+    pans = [pan for pan in pans if pan.curve]
     height = max(1, len(pans)) * _PANEL
     gap = _GAP / height if len(pans) > 1 else 0
     figure = make_subplots(rows=max(1, len(pans)), cols=1, shared_xaxes=True, vertical_spacing=gap)
     colour = fruit_colour(scenario.fruit(sheet.recipe.fruits[0].fruit), look)
     for row, pan in enumerate(pans, 1):
         totals = [stages_of(batch.card, scenario)[1] for batch in pan.curve]
-        _areas(figure, pan, colour, look, row)
+        _areas(figure, pan, tables.stages_in(sheet.recipe, pan.part), colour, look, row)
         _lines(figure, pan, totals, scenario, look, row)
         _refused(figure, pan, look, row)
         _mark(figure, pan, look, row)
@@ -56,8 +62,11 @@ def minutes_by_kg(sheet: Sheet, scenario: Scenario, look: Look) -> go.Figure:
     return figure
 
 
-def boil_course(course: Course, look: Look) -> go.Figure:
-    """Solids (above, per cent of mass) and temperature (below, °C) over the minutes of the boil."""
+def boil_course(course: Course, look: Look, sets: bool = True) -> go.Figure:
+    """Solids (above, per cent of mass) and temperature (below, °C) over the minutes of the boil.
+
+    ``sets`` says whether the end of the boil is a set.
+    """
     figure = make_subplots(rows=2, cols=1, shared_xaxes=True, vertical_spacing=0.14)
     thick, hot = 100 * course.solids, course.celsius
     hover = [
@@ -66,7 +75,7 @@ def boil_course(course: Course, look: Look) -> go.Figure:
     ]
     for row, values, colour, end, title in (
         (1, thick, look.leaf, f"{thick[-1]:.0f} % in the jar", "<b>Solids</b>, % of mass"),
-        (2, hot, look.berry, f"sets at {hot[-1]:.1f} °C", "<b>Temperature</b>, °C"),
+        (2, hot, look.berry, f"{'sets' if sets else 'done'} at {hot[-1]:.1f} °C", "<b>Temperature</b>, °C"),
     ):
         line = {"color": colour, "width": 3, "dash": "solid" if row == 1 else "dot"}
         trace = go.Scatter(
@@ -93,8 +102,12 @@ def _kg(batch: Panful) -> float:
     return batch.card.kg / SCALE
 
 
-def _areas(figure: go.Figure, pan: PanSheet, colour: str, look: Look, row: int) -> None:
+def _areas(
+    figure: go.Figure, pan: PanSheet, kinds: Sequence[StageKind], colour: str, look: Look, row: int
+) -> None:
     for kind, of in STACKED:
+        if kind not in kinds:
+            continue
         fill = stage_fill(kind, colour, look)
         trace = go.Scatter(
             x=[_kg(batch) for batch in pan.curve], y=[of(batch.card) for batch in pan.curve], name=kind.value,
@@ -111,12 +124,15 @@ def _lines(
     kg = [_kg(batch) for batch in pan.curve]
     hover = [_hover(batch, total, scenario) for batch, total in zip(pan.curve, totals, strict=True)]
     kept = words.percent(scenario.kitchen.keep_share).replace(".0", "")
-    said: set[int] = set()
-    for name, what, colour, dash in (
+    lines = [
         ("planned", kept, look.ink, "solid"),
         ("most", "95 %", look.berry, "dash"),
         ("median", "50 %", look.leaf, "dot"),
-    ):
+    ]
+    if not any(batch.card.test for batch in pan.curve):  # nothing is left to chance
+        lines = [("planned", "all", look.ink, "solid")]
+    said: set[int] = set()
+    for name, what, colour, dash in lines:
         minutes = [getattr(total, name) for total in totals]
         trace = go.Scatter(
             x=kg, y=minutes, name=name, mode="lines", customdata=hover,
@@ -133,7 +149,9 @@ def _hover(batch: Panful, total: Stage, scenario: Scenario) -> str:
     stages, _ = stages_of(batch.card, scenario)
     told = "<br>".join(f"{stage.name} {tables.minutes(stage)} min" for stage in (*stages, total))
     refusal = f"<br><b>refused: {batch.refusal.rule}</b>" if batch.refusal else ""
-    return f"<b>{words.kg(_kg(batch))} of fruit</b>, {words.jars(batch.card.jars)}<br>{told}{refusal}"
+    juice = "juice of " if batch.card.part is Part.BOIL else ""
+    jars = f", {words.jars(batch.card.jars)}" if batch.card.jars else ""
+    return f"<b>{juice}{words.kg(_kg(batch))} of fruit</b>{jars}<br>{told}{refusal}"
 
 
 def _refused(figure: go.Figure, pan: PanSheet, look: Look, row: int) -> None:
@@ -158,6 +176,8 @@ def _stretches(curve: Sequence[Panful]) -> Iterator[tuple[Rule, float, float, bo
 
 def _mark(figure: go.Figure, pan: PanSheet, look: Look, row: int) -> None:
     """The largest batch that is potted in time, where the pan holds so much."""
+    if pan.pottable_kg is None:
+        return
     kg = pan.pottable_kg[1] * _kg(pan.curve[-1]) / pan.curve[-1].jam_kg
     if _kg(pan.curve[0]) <= kg <= _kg(pan.curve[-1]):
         figure.add_vline(x=kg, line={"color": look.amber, "width": 2, "dash": "dash"}, row=row, col=1)

@@ -9,7 +9,7 @@ import streamlit as st
 
 from scheduler.domain.scenario import Scenario
 from scheduler.physics.settest import odds_of_day, share_set
-from scheduler.plan import Plan, StageKind
+from scheduler.plan import Batch, Part, Plan, StageKind
 from scheduler.views import charts, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import parts
@@ -37,31 +37,52 @@ def show(shown: Shown) -> None:
         chosen = (day or days[0],)
         figure = charts.day_by_ring(shown.ready, shown.scenario, chosen[0], shown.look)
     st.html(charts.fruit_key(shown.ready, shown.scenario, shown.look, patterned=False))
-    st.html(charts.stage_key(shown.look, ON_THE_RING + AFTER_THE_RING))
+    drawn = charts.stages_drawn(shown.ready, ON_THE_RING + AFTER_THE_RING)
+    st.html(charts.stage_key(shown.look, drawn))
     st.caption("Above each batch: the letters of its fruit, the most first, and its jars.")
     table = tables.batch_table(shown.ready, shown.scenario, chosen)
     alt = f"{len(table)} batches on their rings, {words.day_name(chosen[0])} to {words.day_name(chosen[-1])}"
     parts.chart(figure, f"calendar-{span}", alt, table, "The batches")
+    if dripping := overnight(shown.ready, shown.scenario, chosen):
+        parts.note("From one day to the next", dripping)
     told = {day: odds(shown.ready, shown.scenario, day) for day in chosen}
-    parts.note(
-        "Odds of keeping time", [f"{words.day_name(day)}: {said}" for day, said in told.items() if said]
-    )
+    if said := [f"{words.day_name(day)}: {odds_said}" for day, odds_said in told.items() if odds_said]:
+        parts.note("Odds of keeping time", said)
     parts.note("Off the heat", [_HOT])
-    parts.take_care()
+    parts.take_care(shown.ready)
+
+
+def overnight(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str]:
+    """Where the juice of each batch of these days goes, and whose juice is boiled if that is not told so."""
+    told = []
+    for batch in plan.batches:
+        other = words.other_day(batch, plan)
+        if other is None or batch.day not in days or (batch.part is Part.BOIL and other.day in days):
+            continue
+        name = f"{words.letters(batch, plan, scenario)} {batch.recipe} in {batch.pan} on {batch.ring}"
+        joined = " " if batch.part is Part.SOFTEN else ": "
+        told.append(f"{words.day_name(batch.day)}, {name}{joined}{words.juice(batch, plan)}.")
+    return told
 
 
 def odds(plan: Plan, scenario: Scenario, day: date) -> str:
-    """How likely all batches of a day keep to their minutes, in a sentence; empty if nothing is cooked."""
+    """How likely all batches of a day keep to their minutes, in a sentence; empty if none is tested."""
+
+    def tested(batch: Batch) -> bool:
+        return batch.part is not Part.SOFTEN and scenario.recipe(batch.recipe).tested
+
     again = [
         sum(stage.batch == batch.id and stage.kind is StageKind.REBOIL for stage in plan.stages)
         for batch in plan.batches
-        if batch.day == day
+        if batch.day == day and tested(batch)
     ]
     if not again:
         return ""
     first = scenario.kitchen.first_set_share
     share = odds_of_day([share_set(reboils, first) for reboils in again])
     many = "the one batch keeps" if len(again) == 1 else f"all {len(again)} batches keep"
+    if len(again) < sum(batch.day == day for batch in plan.batches):
+        many = many.replace("batch", "tested batch")
     return (
         f"{many} to the planned minutes on {100 * share:.0f} such days in 100, where {100 * first:.0f} in "
         "100 batches set at the first test and later tests are like it. Leave room for one re-boil more."

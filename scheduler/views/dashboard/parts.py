@@ -12,6 +12,7 @@ import plotly.graph_objects as go
 import streamlit as st
 
 from scheduler.errors import Fault
+from scheduler.plan import Plan
 from scheduler.views import words
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.look import Look
@@ -108,12 +109,12 @@ def chart(figure: go.Figure, key: str, alt: str, table: pd.DataFrame, heading: s
 
 
 def grid(table: pd.DataFrame) -> None:
-    """A table without a row index; kg to one decimal."""
+    """A table without a row index; kg to one decimal, nothing where there is no number."""
     decimals = {
         name: st.column_config.NumberColumn(format="%.1f") for name in table.select_dtypes("float").columns
     }
     height: Literal["content", "auto"] = "content" if len(table) <= WHOLE else "auto"
-    st.dataframe(table, hide_index=True, column_config=decimals, height=height)
+    st.dataframe(table, hide_index=True, column_config=decimals, height=height, placeholder="")
 
 
 def plain(table: pd.DataFrame) -> None:
@@ -160,9 +161,9 @@ def weeks(days: Sequence[date]) -> list[tuple[date, ...]]:
     return [tuple(week) for week in found.values()]
 
 
-def take_care() -> None:
-    """The usual cautions."""
-    note("Take care", words.CAUTIONS)
+def take_care(plan: Plan) -> None:
+    """The cautions that a plan calls for."""
+    note("Take care", words.cautions(plan))
 
 
 def faults(found: Sequence[Fault], folder: str) -> None:

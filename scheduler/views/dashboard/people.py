@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import pandas as pd
 import streamlit as st
 
 from scheduler.plan import StageKind
 from scheduler.views import charts, tables
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
+
+_MEANT = {
+    StageKind.STAND_BY.value: "within call, in case it sets early; other work goes on meanwhile",
+}
 
 
 def show(shown: Shown) -> None:
@@ -19,7 +26,7 @@ def show(shown: Shown) -> None:
         return
     plan, scenario = shown.ready, shown.scenario
     st.html(charts.fruit_key(plan, scenario, shown.look, patterned=False))
-    st.html(charts.stage_key(shown.look, StageKind, with_break=True))
+    st.html(charts.stage_key(shown.look, charts.stages_drawn(plan, StageKind), with_break=True))
     figure = charts.day_by_person(plan, scenario, day, shown.look)
     parts.chart(
         figure,
@@ -35,7 +42,7 @@ def show(shown: Shown) -> None:
         (
             f"{row['from']}–{row['to']}" if row["from"] != row["to"] else row["from"],
             row["work"] + (f": {row['on']}" if row["on"] else ""),
-            "" if row["who"] == person else f"with {row['who']}",
+            _remark(row, person),
         )
         for _, row in list_.iterrows()
     )
@@ -46,3 +53,12 @@ def show(shown: Shown) -> None:
             "sugar that boils is never left alone."
         ],
     )
+
+
+def _remark(row: pd.Series[Any], person: str) -> str:
+    """With whom a stage is done, and what its name does not say."""
+    others = [name for name in row["who"].split(", ") if name != person]
+    told = [f"with {', '.join(others)}"] if others else []
+    if row["work"] in _MEANT:
+        told.append(_MEANT[row["work"]])
+    return "; ".join(told)

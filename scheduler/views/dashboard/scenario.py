@@ -59,6 +59,7 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
         "Recipes": pd.DataFrame(
             {
                 "recipe": r.name,
+                "kind": r.kind.value,
                 "fruit": words.recipe_letters(r, scenario),
                 "sugar kg per kg of fruit": r.sugar_per_kg,
                 "solids in the jar %": 100 * r.final_solids,
@@ -75,6 +76,10 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
         "Rings": pd.DataFrame(
             {"ring": r.name, "heat": r.heat.value, "kW": r.kw, "largest pan cm": r.largest_pan_cm}
             for r in kitchen.rings
+        ),
+        "Drip stands": pd.DataFrame(
+            {"stand": stand, "litres of fruit and water": kitchen.drip_stands.litres}
+            for stand in range(1, kitchen.drip_stands.count + 1)
         ),
         "Picks": pd.DataFrame(
             {"day": words.day_name(p.day), "fruit": p.fruit, "grade": p.grade.value, "kg": p.kg}

@@ -51,7 +51,7 @@ def show(shown: Shown) -> None:
     st.caption(
         "Hours are of all people together. Earliest end: no timetable of the same work that day ends sooner."
     )
-    parts.take_care()
+    parts.take_care(plan)
 
 
 def _asides(shown: Shown) -> list[str]:

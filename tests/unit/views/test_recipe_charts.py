@@ -8,11 +8,14 @@ from typing import Any
 
 import pytest
 
+from scheduler.batch_sheet import stages_of
 from scheduler.domain.scenario import Situation
 from scheduler.intake import read_scenario
 from scheduler.making import make_cards
+from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Rule
-from scheduler.sheet import PanSheet, Sheet, course_of, sheet, stages_of
+from scheduler.plan import StageKind
+from scheduler.sheet import Sheet, course_of, sheet
 from scheduler.views import charts, words
 from scheduler.views.charts.recipe import STACKED
 from scheduler.views.look import DARK, LIGHT, Look
@@ -45,11 +48,12 @@ def said(figure: Any) -> str:
 @LOOKS
 def test_the_stack_ends_at_the_planned_minutes_of_every_card(look: Look) -> None:
     found, situation = first_sheet()
-    figure = charts.minutes_by_kg(found, situation.scenario, look)
+    figure = charts.minutes_by_kg(found, found.pans, situation.scenario, look)
     for row, pan in enumerate(found.pans, 1):
         traces = rows_of(figure, row)
         stacks = [trace for trace in traces if trace.stackgroup]
-        assert [trace.name for trace in stacks] == [kind.value for kind, _ in STACKED]
+        kinds = [kind for kind, _ in STACKED if kind not in {StageKind.SOFTEN, StageKind.STRAIN}]
+        assert [trace.name for trace in stacks] == [kind.value for kind in kinds]
         lines = {trace.name: trace for trace in traces if not trace.stackgroup}
         for place, batch in enumerate(pan.curve):
             assert sum(trace.y[place] for trace in stacks) == batch.card.chain
@@ -64,7 +68,7 @@ def test_what_a_rule_refuses_is_shaded_and_named() -> None:
     recipe = replace(found.recipe, longest_boil_minutes=40)
     scenario = replace(situation.scenario, recipes=(recipe, *situation.scenario.recipes[1:]))
     found = sheet(make_cards(replace(situation, scenario=scenario)), recipe)
-    figure = charts.minutes_by_kg(found, scenario, LIGHT)
+    figure = charts.minutes_by_kg(found, found.pans, scenario, LIGHT)
     refused = [
         (batch.card.kg / 10, pan) for pan in found.pans for batch in pan.curve
         if batch.refusal and batch.refusal.rule is Rule.BOILS_TOO_LONG
@@ -76,10 +80,12 @@ def test_what_a_rule_refuses_is_shaded_and_named() -> None:
 
 def test_the_largest_batch_potted_in_time_is_marked_where_the_pan_holds_it() -> None:
     roomy, situation = first_sheet()
-    assert "potted in time up to" not in said(charts.minutes_by_kg(roomy, situation.scenario, LIGHT))
+    assert "potted in time up to" not in said(
+        charts.minutes_by_kg(roomy, roomy.pans, situation.scenario, LIGHT)
+    )
     deep = replace(min(SITUATION.scenario.kitchen.pans, key=lambda pan: pan.diameter_cm), litres=40.0)
     slow, situation = first_sheet(pans=(deep,), fillers=1, jars_per_filler_hour=75.0, potting_limit_c=86.0)
-    figure = charts.minutes_by_kg(slow, situation.scenario, LIGHT)
+    figure = charts.minutes_by_kg(slow, slow.pans, situation.scenario, LIGHT)
     marked = [pan for pan in slow.pans if 0 < pan.pottable_kg[1] <= pan.curve[-1].jam_kg]
     assert marked
     for pan in marked:
@@ -96,7 +102,7 @@ def test_a_recipe_that_no_pan_takes_still_draws() -> None:
         rings=tuple(replace(r, largest_pan_cm=10.0) for r in SITUATION.scenario.kitchen.rings)
     )
     assert not any(pan.curve for pan in found.pans)
-    assert not charts.minutes_by_kg(found, situation.scenario, LIGHT).data
+    assert not charts.minutes_by_kg(found, found.pans, situation.scenario, LIGHT).data
 
 
 @LOOKS

@@ -12,10 +12,11 @@ import kilbrack_sample as sample
 import pytest
 from rich.console import Console, RenderableType
 
+from scheduler.batch_sheet import BatchSheet, Stage
 from scheduler.intake import read_scenario
 from scheduler.making import make_cards
-from scheduler.plan import StageKind
-from scheduler.sheet import BatchSheet, Stage, label_draft, sheet
+from scheduler.plan import Part, StageKind
+from scheduler.sheet import label_draft, sheet
 from scheduler.views import recipe_tables as tables
 from scheduler.views.dashboard.calendar import odds
 from scheduler.views.recipe_sheet import as_json, full, short
@@ -52,7 +53,7 @@ def test_the_full_sheet_fits_and_tells_what_is_asked(width: int) -> None:
     batch = SHEETS[0].pans[0].largest
     assert batch is not None
     for wanted in (
-        f"{batch.parts[0].picked_kg:.1f} kg", f"{batch.card.set_c:.1f} °C", tables.minutes(batch.total),
+        f"{batch.fruit[0].picked_kg:.1f} kg", f"{batch.card.set_c:.1f} °C", tables.minutes(batch.total),
         "a jar, with pay", "may be called jam", "Draft of the label, European Union", "Boiling sugar",
         "no legal advice",
     ):  # fmt: skip
@@ -60,12 +61,13 @@ def test_the_full_sheet_fits_and_tells_what_is_asked(width: int) -> None:
 
 
 def test_a_table_has_a_column_for_each_batch_and_leaves_out_what_is_not_used() -> None:
-    found = tables.quantity_table(SHEETS[0], FARM).set_index("")
-    assert list(found) == [name for name, _ in tables.batches(SHEETS[0])]
-    for name, batch in tables.batches(SHEETS[0]):
-        assert found.loc["full jars", name] == f"{batch.card.jars}"
+    found = tables.quantity_table(SHEETS[0], FARM, Part.WHOLE).set_index("")
+    columns = tables.batches(SHEETS[0], Part.WHOLE)
+    assert list(found) == [column.name for column in columns]
+    for column in columns:
+        assert found.loc["full jars", column.name] == f"{column.batch.card.jars}"
     for each in SHEETS:
-        rows = set(tables.quantity_table(each, FARM)[""])
+        rows = set(tables.quantity_table(each, FARM, Part.WHOLE)[""])
         assert ("lemons" in rows) == (each.recipe.lemons_per_kg > 0)
         assert ("water" in rows) == (each.recipe.water_per_kg > 0)
 
