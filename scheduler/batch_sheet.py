@@ -106,7 +106,12 @@ def stages_of(card: BatchCard, scenario: Scenario) -> tuple[tuple[Stage, ...], S
     total = Stage(f"{chain[0].name} to {end}", *(
         sum(getattr(stage, share) for stage in chain) for share in ("median", "planned", "most")
     ))  # fmt: skip
-    around = (_sure("prepare", card.prepare), *chain, _sure("wash pan", card.wash))
+    around = (
+        _sure("prepare", card.prepare),
+        *chain,
+        _sure("wash pan", card.wash),
+        _sure("stand by, before pot up", card.standby),
+    )
     return tuple(stage for stage in around if stage.most), total
 
 

@@ -153,6 +153,11 @@ class Batch:
     part: Part = Part.WHOLE
     juice_of: str = ""
 
+    @property
+    def fruit_kg(self) -> float:
+        """kg of prepared fruit that go into the pan as fruit."""
+        return 0.0 if self.part is Part.BOIL else self.kg
+
 
 @dataclass(frozen=True, slots=True)
 class Stage:

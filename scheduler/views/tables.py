@@ -158,14 +158,15 @@ def load_table(plan: Plan) -> pd.DataFrame:
 def _day_load(plan: Plan, day: date) -> dict[str, Any]:
     batches = [b for b in plan.batches if b.day == day]
     shifts = [s for s in plan.shifts if s.day == day]
-    work = sum((s.end - s.start) * len(s.people) for s in plan.stages if s.day == day)
+    worked = [s for s in plan.stages if s.day == day and s.kind is not StageKind.STAND_BY]
+    work = sum((s.end - s.start) * len(s.people) for s in worked)
     present = sum(s.leaves - s.start - s.break_minutes for s in shifts)
     finish = next((f for f in plan.finishes if f.day == day), None)
     return {
         "day": words.day_name(day),
         "batches": len(batches),
         "jars": sum(b.jars for b in batches),
-        "cooked kg": round(sum((b.kg for b in batches), 0.0), 1),
+        "cooked kg": round(sum((b.fruit_kg for b in batches), 0.0), 1),
         "frozen kg": round(sum((r.frozen for r in plan.freezer if r.day == day), 0.0), 1),
         "sold kg": round(sum((r.sold for r in plan.lots if r.day == day), 0.0), 1),
         "people": len(shifts),

@@ -25,7 +25,7 @@ from scheduler.model.day import DayWork, presence
 from scheduler.model.rules import RULES, Rule
 from scheduler.model.timetable import DayModel
 from scheduler.planner import make_plan
-from tests.kitchens import tiny_kitchen
+from tests.kitchens import kitchen_of_kinds, tiny_kitchen
 from tests.property.without import (
     TO_THE_END,
     Change,
@@ -52,6 +52,13 @@ def tiny(seed: int, change: Farming | None = None) -> Situation:
     """A tiny kitchen, changed where no seed makes its rule bind."""
     situation = tiny_kitchen(seed)
     return replace(situation, scenario=change(situation.scenario)) if change else situation
+
+
+def dripping(seed: int, stands: int = 2) -> Situation:
+    """A small kitchen that makes jelly or cordial, with so many drip stands."""
+    situation = kitchen_of_kinds(seed, days=(2, 3), fruits=(1, 1), picks_kg=12.0)
+    change = changed("kitchen", drip_stands=lambda drip: replace(drip, count=stands))
+    return replace(situation, scenario=change(situation.scenario))
 
 
 def in_oven(**fields: int) -> Farming:
@@ -126,6 +133,8 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     # Reading an allocation buys what is short, and has no day to buy it on where it cannot come in time.
     rules.goods_are_there_when_used: (Sign("store", tiny(32), (nothing_bought,)),),
     rules.jars_are_shipped_once_settled: (Sign("shipped", tiny(13)), Sign("most-jars", tiny(34))),
+    rules.juice_is_boiled_the_day_after: (Sign("juice", dripping(6)),),
+    rules.juice_has_its_drip_stands: (Sign("drip-stands", dripping(6, stands=1)),),
     # Reading an allocation counts anew what is left; without the rule only the search is misled.
     rules.what_is_left_is_worth_what_is_wanted: (Sign("goal-value", tiny(15), (nothing_counted_anew,)),),
 }
@@ -153,6 +162,10 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
     "breaks": (
         told(changed("work_rules", breaks=())),
         Sign("break", tiny(22, changed("work_rules", breaks=(BreakRule(120, 15),)))),
+    ),
+    "standing by": (
+        told(changed("kitchen", keep_hot=True)),
+        Sign("stand-by", tiny(10, changed("kitchen", keep_hot=False))),
     ),
     "sell life": (told(changed("fruits", sell_days=four_more)), Sign("sell-life", tiny(5))),
     "peak life": (told(changed("fruits", peak_days=four_more)), Sign("freeze-peak", tiny(5))),
