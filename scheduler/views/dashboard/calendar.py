@@ -15,10 +15,13 @@ from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
-_HOT = (
-    "The clock starts when the heat goes off: the last jar must be filled while it is still hot enough. "
-    "A re-boil is kept free in every batch; if the first test sets, the time is yours."
-)
+_HOT = "The clock starts when the heat goes off: the last jar must be filled while it is still hot enough."
+_EARLY = {
+    True: "Time is kept for re-boils. If a batch sets sooner, keep it just hot on its ring until it is potted.",
+    False: "Time is kept for re-boils. If a batch sets sooner, pot it up: jars are hot and somebody is within "
+    "call by then, or it may wait while it is hot enough.",
+}
+"""By whether the kitchen keeps hot what sets early."""
 
 
 def show(shown: Shown) -> None:
@@ -48,7 +51,7 @@ def show(shown: Shown) -> None:
     told = {day: odds(shown.ready, shown.scenario, day) for day in chosen}
     if said := [f"{words.day_name(day)}: {odds_said}" for day, odds_said in told.items() if odds_said]:
         parts.note("Odds of keeping time", said)
-    parts.note("Off the heat", [_HOT])
+    parts.note("Off the heat", [_HOT, _EARLY[shown.scenario.kitchen.keep_hot]])
     parts.take_care(shown.ready)
 
 
