@@ -241,6 +241,8 @@ def pottable(pan: PanSheet) -> str:
     least, most = pan.pottable_kg
     if most < _LEAST_KG:
         return "no batch is potted in time"
+    if pan.curve and most >= pan.curve[-1].jam_kg:
+        return f"a batch of {words.kg(least)} of preserve or more is potted in time, up to a full pan"
     return f"a batch of {words.kg(least)} to {words.kg(most)} of preserve is potted in time"
 
 

@@ -17,9 +17,9 @@ from scheduler.views.dashboard.state import Shown
 
 _HOT = "The clock starts when the heat goes off: the last jar must be filled while it is still hot enough."
 _EARLY = {
-    True: "Time is kept for re-boils. If a batch sets sooner, keep it just hot on its ring until it is potted.",
-    False: "Time is kept for re-boils. If a batch sets sooner, pot it up: jars are hot and somebody is within "
-    "call by then, or it may wait while it is hot enough.",
+    True: "Time is kept for re-boils. A batch that sets sooner is kept just hot on its ring until potted.",
+    False: "Time is kept for re-boils. A batch that sets sooner is potted at once: its jars are hot and "
+    "somebody is within call by then, or it may wait while it is hot enough.",
 }
 """By whether the kitchen keeps hot what sets early."""
 
