@@ -17,7 +17,7 @@ from scheduler.cards import (
     rounded_up,
 )
 from scheduler.domain.fruit import Fruit
-from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, settest, solids
@@ -182,7 +182,9 @@ def _softened(card: BatchCard, scenario: Scenario, recipe: Recipe, ring: Ring) -
             kg, fruit_solids, 0.0, kg * recipe.water_per_kg, kitchen.chiller.celsius,
             setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
         )  # fmt: skip
-        soften = minutes_up(recipe.soften_minutes + heat_up)
+        soften = minutes_up(
+            recipe.soften_minutes + _thaw_minutes(card, scenario, recipe, ring, fruit_solids) + heat_up
+        )
     if recipe.strained_share is not None:
         strain = minutes_up(60 * kg * (1 + recipe.water_per_kg) / recipe.strain_kg_per_hour)
     pieces = () if card.from_freezer else pieces_of(_prepare_minutes(kg, bands, fruits))
@@ -208,6 +210,8 @@ def _boiled(card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring:
         kept, fruit_solids, sugar, water, kitchen.room_c if card.soften else kitchen.chiller.celsius,
         setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
     )  # fmt: skip
+    if not card.soften:
+        heat_up += _thaw_minutes(card, scenario, recipe, ring, fruit_solids)
     boiling = kitchen.measured.boil_factor * boil.boil_minutes(
         water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m
     )
@@ -249,6 +253,22 @@ def pieces_of(minutes: int) -> tuple[int, ...]:
         return ()
     steps, more = divmod(minutes // STEP, count)
     return tuple(STEP * (steps + (i < more)) for i in range(count))
+
+
+def _thaw_minutes(
+    card: BatchCard, scenario: Scenario, recipe: Recipe, ring: Ring, fruit_solids: float
+) -> float:
+    """Minutes to thaw, in the pan, as much of the fruit as may be frozen; 0 where it was thawed before."""
+    kitchen = scenario.kitchen
+    share = 1.0 if card.from_freezer else recipe.frozen_share
+    if kitchen.thaw is Thaw.OVERNIGHT or card.part is Part.BOIL or not share:
+        return 0.0
+    return float(
+        boil.heat_up_minutes(
+            share * card.kg / SCALE, fruit_solids, 0.0, 0.0, kitchen.freezer.celsius, kitchen.chiller.celsius,
+            ring.kw, ring.efficiency,
+        )
+    )  # fmt: skip
 
 
 def _nothing_to_cook(jars: int, water_off: float, kitchen: Kitchen) -> Refusal | None:

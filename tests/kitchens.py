@@ -15,7 +15,7 @@ from random import Random
 from typing import Any
 
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place, PunnetDemand
-from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.people import BreakRule, Person, Shift, Skill, WorkRules
 from scheduler.domain.recipes import FruitShare, Recipe
 from scheduler.domain.scenario import Scenario, Situation, Slack
@@ -259,6 +259,7 @@ def _kitchen(rng: Random, hands: tuple[Person, ...], size: _Size) -> Kitchen:
         settle_days=rng.randint(0, 1),
         gas_price_kwh=0.12,
         electricity_price_kwh=0.32,
+        thaw=Random(f"thaw {opens} {limit} {size}").choice((*Thaw, Thaw.OVERNIGHT)),
         keep_hot=Random(f"keep hot {opens} {limit} {size}").random() < 0.5,
     )
 

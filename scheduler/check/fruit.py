@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 from scheduler.check.case import Case, repeated
 from scheduler.check.finding import KG, Finding, kg, same
 from scheduler.domain.fruit import Grade
+from scheduler.domain.kitchen import Thaw
 from scheduler.plan import LotDay
 
 PARTS = ("opening", "arrived", "sold", "cooked", "frozen", "given_up", "spoiled", "left")
@@ -128,11 +129,14 @@ def sales_stay_within_punnet_demand(case: Case) -> Iterator[Finding]:
 
 
 def what_is_left_fits_the_chiller(case: Case) -> Iterator[Finding]:
-    """Rule 5."""
+    """Rule 5: what is left in the evening, and what thaws for the next day."""
     left: dict[date, float] = defaultdict(float)
     for row in case.plan.lots:
         left[row.day] += row.left
+    for frozen in case.plan.freezer if case.farm.kitchen.thaw == Thaw.OVERNIGHT else ():
+        if frozen.day > case.farm.first:
+            left[frozen.day - timedelta(days=1)] += frozen.thawed
     room = case.farm.kitchen.chiller.kg
     for day, total in left.items():
         if total > room + KG:
-            yield Finding("chiller-room", day.isoformat(), f"{kg(total)} left", f"at most {kg(room)}")
+            yield Finding("chiller-room", day.isoformat(), f"{kg(total)} in it", f"at most {kg(room)}")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from scheduler.check.farm import FORGIVEN
-from scheduler.domain.kitchen import STEP, Heat, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import STEP, Heat, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, solids
@@ -86,14 +86,30 @@ def panful(
         return NoCard(f"{kg:.1f} kg is too little to boil; at least {LEAST_KG} kg")
     try:
         card = Panful(kg, wash=up_to_five(scenario.kitchen.wash_minutes))
-        if part != Part.BOIL:
-            card = _softened(scenario, recipe, ring, card, from_freezer)
-        return card if part == Part.SOFTEN else _boiled(scenario, recipe, pan, ring, card)
+        if part == Part.BOIL:
+            return _boiled(scenario, recipe, pan, ring, card, 0.0)
+        thawing = _thawing(scenario, recipe, ring, kg, from_freezer)
+        card = _softened(scenario, recipe, ring, card, from_freezer, thawing)
+        return card if part == Part.SOFTEN else _boiled(scenario, recipe, pan, ring, card, thawing)
     except ValueError as refused:
         return NoCard(str(refused))
 
 
-def _softened(scenario: Scenario, recipe: Recipe, ring: Ring, card: Panful, from_freezer: bool) -> Panful:
+def _thawing(scenario: Scenario, recipe: Recipe, ring: Ring, kg: float, from_freezer: bool) -> float:
+    """Minutes in the pan until all fruit that may be frozen is as warm as the chiller."""
+    kitchen = scenario.kitchen
+    frozen = kg if from_freezer else recipe.frozen_share * kg
+    if kitchen.thaw == Thaw.OVERNIGHT or frozen == 0:
+        return 0.0
+    return boil.heat_up_minutes(
+        frozen, least_solids(scenario, recipe), 0.0, 0.0,
+        kitchen.freezer.celsius, kitchen.chiller.celsius, ring.kw, ring.efficiency,
+    )  # fmt: skip
+
+
+def _softened(
+    scenario: Scenario, recipe: Recipe, ring: Ring, card: Panful, from_freezer: bool, thawing: float
+) -> Panful:
     """What comes before the sugar: fruit is prepared, softened in its water and strained."""
     kitchen, water = scenario.kitchen, card.kg * recipe.water_per_kg
     prepare = soften = strain = 0
@@ -102,14 +118,16 @@ def _softened(scenario: Scenario, recipe: Recipe, ring: Ring, card: Panful, from
     if recipe.soften_minutes > 0:
         start_c = kitchen.chiller.celsius
         heat_up = _heat_up(kitchen, ring, card.kg, least_solids(scenario, recipe), 0.0, water, start_c)
-        soften = up_to_five(recipe.soften_minutes + heat_up)
+        soften = up_to_five(recipe.soften_minutes + thawing + heat_up)
     if recipe.strained_share is not None:
         strain = up_to_five(60 * (card.kg + water) / recipe.strain_kg_per_hour)
     energy = _energy(kitchen, ring, soften)
     return replace(card, prepare=prepare, soften=soften, strain=strain, energy=energy)
 
 
-def _boiled(scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, card: Panful) -> Panful | NoCard:
+def _boiled(
+    scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, card: Panful, thawing: float
+) -> Panful | NoCard:
     """What follows with the sugar, for what is kept of fruit and water."""
     kitchen = scenario.kitchen
     kept, sugar = recipe.kept_share * card.kg, recipe.sugar_per_kg * card.kg
@@ -123,7 +141,8 @@ def _boiled(scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, card: Panf
     assert reboils is not None
     start_c = kitchen.room_c if card.soften else kitchen.chiller.celsius
     heat_up = _heat_up(kitchen, ring, kept, fruit_solids, sugar, water, start_c)
-    dissolve = up_to_five(max(recipe.dissolve_minutes, heat_up))
+    first = 0.0 if card.soften else thawing
+    dissolve = up_to_five(max(recipe.dissolve_minutes, first + heat_up))
     boiling = up_to_five(
         kitchen.measured.boil_factor
         * boil.boil_minutes(water_off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m)

@@ -20,6 +20,13 @@ class Heat(StrEnum):
     INDUCTION = "induction"
 
 
+class Thaw(StrEnum):
+    """How frozen fruit is thawed: in the chiller the night before, or in the pan that cooks it."""
+
+    OVERNIGHT = "overnight"
+    PAN = "in the pan"
+
+
 @dataclass(frozen=True, slots=True)
 class Pan:
     """A preserving pan. ``fill`` is the safe share of its volume before the boil rises."""
@@ -143,6 +150,7 @@ class Kitchen:
     measured: Measured = Measured()
     drip_stands: DripStands = DripStands(0, 0.0)
     keep_hot: bool = False
+    thaw: Thaw = Thaw.OVERNIGHT
 
     @property
     def called(self) -> int:

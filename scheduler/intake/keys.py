@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict
 
-from scheduler.domain.kitchen import Heat
+from scheduler.domain.kitchen import Heat, Thaw
 from scheduler.intake.kinds import (
     LONGEST_NOTE,
     Choice,
@@ -123,6 +123,7 @@ class PottingTable(Table):
 
 
 class HabitsTable(Table):
+    thaw: Annotated[Thaw, Choice(Thaw)] = Thaw.OVERNIGHT
     fill_steps: Annotated[tuple[float, ...], Steps()] = (0.6, 0.8, 1.0)
     pans_per_cook: Annotated[int, Whole(1, 4, "pans")] = 2
     people_while_boiling: Annotated[int, Whole(1, 10, "people")] = 2

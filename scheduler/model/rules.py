@@ -10,6 +10,7 @@ from collections.abc import Callable
 from ortools.sat.python import cp_model
 
 from scheduler.cards import SCALE, SHARE, Cards, rounded_down, rounded_up
+from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
@@ -37,10 +38,12 @@ def punnets_sold_within_demand(x: Decisions) -> None:
 
 
 def chiller_has_room_each_night(x: Decisions) -> None:
-    """chiller-room: what is left overnight, before what spoils is counted out."""
+    """chiller-room: left overnight, before what spoils is counted out, and what thaws for tomorrow."""
     room = rounded_down(x.cards.kitchen.chiller.kg, 1 / SCALE)
+    overnight = x.cards.kitchen.thaw is Thaw.OVERNIGHT
     for d in range(x.cards.days):
-        kept = [var for (i, day), var in x.left.items() if day == d and x.cards.lots[i].end > d]
+        kept: list[Linear] = [var for (i, day), var in x.left.items() if day == d and x.cards.lots[i].end > d]
+        kept += [var for (day, _, _), var in x.thaw.items() if day == d + 1 and overnight]
         if kept:
             x.model.add(total(kept) <= room)
 

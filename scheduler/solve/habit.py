@@ -7,11 +7,13 @@ more is frozen than is wanted later. It obeys the same rules and is audited like
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
 
 from scheduler.cards import SCALE, SHARE, BatchCard, Cards, rounded_down
+from scheduler.domain.kitchen import Thaw
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
@@ -40,6 +42,8 @@ class _Kitchen:
     count: list[list[int]] = field(default_factory=list)
     owed: list[list[int]] = field(default_factory=list)
     """Cards by day that boil the juice softened the day before."""
+    thaws: float = math.inf
+    """Units that still found room in the chiller last night to thaw for today."""
     boil_of: dict[int, int] = field(default_factory=dict)
     """For each card that softens, the quickest that boils its juice."""
 
@@ -80,6 +84,7 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
         _undo(k, d, *take)
     _freeze(k, d, people, days)
     _give_up_what_has_no_room(k, d)
+    _room_to_thaw(k, d)
 
 
 def _in(k: _Kitchen, d: int, staff: tuple[int, ...]) -> tuple[Presence, ...]:
@@ -217,6 +222,8 @@ def _mix(k: _Kitchen, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] 
     lots: Take = {}
     frozen: dict[int, float] = {}
     there = [k.frozen[f] if card.from_freezer else _reachable(k, d, f, older) for f in fruits]
+    if card.from_freezer and card.kg > k.thaws:
+        return None
     parts = _parts(
         [(s.low * card.kg, min(s.high * card.kg, t)) for s, t in zip(shares, there, strict=True)], card.kg
     )
@@ -269,6 +276,7 @@ def _do(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float], sign:
     card = k.cards.batches[m]
     potted = k.cards.batches[k.boil_of.get(m, m)]
     k.count[d][m] += sign
+    k.thaws -= sign * sum(frozen.values())
     if m in k.boil_of:
         (k.owed[d + 1].append if sign > 0 else k.owed[d + 1].remove)(k.boil_of[m])
     k.jars[card.recipe] += sign * potted.jars
@@ -328,6 +336,13 @@ def _give_up_what_has_no_room(k: _Kitchen, d: int) -> None:
             return
         if lots[i].end > d:
             k.fresh[i] -= min(k.fresh[i], kept - room)
+
+
+def _room_to_thaw(k: _Kitchen, d: int) -> None:
+    """The room that the chiller has left in the evening, for what is cooked from the freezer tomorrow."""
+    if k.cards.kitchen.thaw is Thaw.OVERNIGHT:
+        kept = sum(units for i, units in k.fresh.items() if k.cards.lots[i].end > d)
+        k.thaws = k.cards.kitchen.chiller.kg * SCALE - kept
 
 
 def _kept_for_punnets(k: _Kitchen, d: int, f: int) -> float:

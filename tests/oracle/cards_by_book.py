@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import permutations
 
-from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, solids
@@ -189,7 +189,8 @@ def with_fruit_softened(card: BookCard, scenario: Scenario, recipe: Recipe) -> B
     soften = strain = 0
     if recipe.soften_minutes:
         parts = (kg, thinnest(scenario, recipe), 0, kg * recipe.water_per_kg)
-        soften = five(recipe.soften_minutes + heat_minutes(card, scenario.kitchen, *parts, warm=False))
+        heat = heat_minutes(card, scenario.kitchen, *parts, warm=False)
+        soften = five(recipe.soften_minutes + thawing(card, scenario, recipe) + heat)
     if recipe.strained_share is not None:
         strain = five(60 * kg * (1 + recipe.water_per_kg) / recipe.strain_kg_per_hour)
     return replace(card, prepare=0 if card.from_freezer else prepare, soften=soften, strain=strain)
@@ -206,6 +207,8 @@ def with_sugar_boiled(card: BookCard, scenario: Scenario, recipe: Recipe) -> Boo
     if jars < 1 or off < 0 or jars > kitchen.oven.jars:
         return None
     heat = heat_minutes(card, kitchen, y * kg, sweet, sugar, water, warm=card.soften > 0)
+    if card.part is Part.WHOLE and not card.soften:
+        heat += thawing(card, scenario, recipe)
     boiling = five(boil.boil_minutes(off, ring.kw, ring.efficiency, pan.diameter_cm, kitchen.altitude_m))
     set_test = reboil = reboils = stand = 0
     if recipe.tested:
@@ -240,6 +243,17 @@ def heat_minutes(
     start = kitchen.room_c if warm else kitchen.chiller.celsius
     boils = setpoint.water_boils_c(kitchen.altitude_m)
     return boil.heat_up_minutes(fruit, sweet, sugar, water, start, boils, card.ring.kw, card.ring.efficiency)
+
+
+def thawing(card: BookCard, scenario: Scenario, recipe: Recipe) -> float:
+    """Minutes on the ring to thaw all that may be frozen."""
+    kitchen, frozen = scenario.kitchen, card.units / 10 * (1 if card.from_freezer else recipe.frozen_share)
+    if kitchen.thaw is Thaw.OVERNIGHT or not frozen:
+        return 0
+    return boil.heat_up_minutes(
+        frozen, thinnest(scenario, recipe), 0, 0, kitchen.freezer.celsius, kitchen.chiller.celsius,
+        card.ring.kw, card.ring.efficiency,
+    )  # fmt: skip
 
 
 def mixes(recipe: Recipe) -> list[list[float]]:

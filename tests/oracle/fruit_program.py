@@ -18,6 +18,7 @@ from typing import Any
 import highspy
 
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place
+from scheduler.domain.kitchen import Thaw
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import keeping
 from tests.oracle.cards_by_book import floor
@@ -155,9 +156,7 @@ class FruitProgram:
                 self.require(part <= left)
                 self.values.append(-worth * share * part)
                 ends[lot.fruit.name].append((1 - lot.fruit.preparation_loss) * part)
-        self.parts = ends
-        for day in self.days:
-            self.require(self.add(stands[day]) <= round(self.kitchen.chiller.kg * 10))
+        self.parts, self.stands = ends, stands
         self.sales(sold)
 
     def lost(self, worth: float) -> Expression:
@@ -238,6 +237,9 @@ class FruitProgram:
             boxed = [left / fruit.frozen_kg_per_litre for fruit, left in level[day]]
             trays = [(freezer.tray_litres_per_kg - 1 / f.frozen_kg_per_litre) * kg for f, kg in new[day]]
             self.require(self.add(boxed + trays) <= freezer.litres * 10)
+            tomorrow = [kg for (making, _), kg in self.thaw.items() if making[0] == day + 1]
+            thawing = tomorrow if self.kitchen.thaw is Thaw.OVERNIGHT else []
+            self.require(self.add([*self.stands[day], *thawing]) <= round(self.kitchen.chiller.kg * 10))
 
     def frozen_lot(
         self,
