@@ -13,6 +13,7 @@ from scheduler.cards import SCALE, SHARE, Cards, rounded_down, rounded_up
 from scheduler.domain.people import Skill
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
+from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
 
 Rule = Callable[[Decisions], None]
 
@@ -306,6 +307,8 @@ RULES: tuple[Rule, ...] = (
     batches_fit_pans_rings_and_oven,
     work_fits_the_hands_in_use,
     pans_are_hot_only_with_people_there,
+    rings_draw_what_the_supply_gives,
+    gas_lasts_for_all_days,
     cooking_days_have_their_people,
     juice_is_boiled_the_day_after,
     juice_has_its_drip_stands,
