@@ -91,6 +91,8 @@ class BatchCard:
     pot: int = 0
     wash: int = 0
     energy: int = 0
+    electric_watts: int = 0
+    gas_watts: int = 0
     set_c: float = 0.0
     last_jar_c: float = 0.0
 
@@ -109,6 +111,16 @@ class BatchCard:
         """Minutes at the stove: from softening or dissolving to the end of the last set test."""
         before = self.soften + self.strain + self.dissolve + self.boil
         return before + self.test + self.reboils * (self.reboil + self.test)
+
+    @property
+    def heated(self) -> int:
+        """Minutes at the stove in which the ring heats the pan: set tests and straining are left out."""
+        return self.soften + self.dissolve + self.boil + self.reboils * self.reboil
+
+    @property
+    def burnt(self) -> int:
+        """Watt-minutes of gas."""
+        return self.gas_watts * self.heated
 
     @property
     def to_pot(self) -> int:
@@ -217,6 +229,22 @@ class GoodCard:
     lead: int
 
 
+@dataclass(frozen=True, slots=True)
+class SupplyCard:
+    """A supply of gas, or of electricity, that has a limit.
+
+    ``watts`` are what it gives to rings at once, ``beside_oven`` on a day on which anything is potted.
+    """
+
+    gas: bool
+    watts: int
+    beside_oven: int
+
+    def drawn(self, card: BatchCard) -> int:
+        """Watts that the batch draws of this supply while it cooks."""
+        return card.gas_watts if self.gas else card.electric_watts
+
+
 @dataclass(frozen=True)
 class Cards:
     """All a model needs, in integers."""
@@ -234,6 +262,8 @@ class Cards:
     staff: tuple[StaffCard, ...]
     orders: tuple[OrderCard, ...]
     goods: tuple[GoodCard, ...]
+    supplies: tuple[SupplyCard, ...] = ()
+    gas: int | None = None  # watt-minutes in the bottles
 
     @property
     def scenario(self) -> Scenario:

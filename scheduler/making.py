@@ -19,18 +19,19 @@ from scheduler.cards import (
     PanClass,
     RingClass,
     StaffCard,
+    SupplyCard,
     cents,
     rounded_down,
     rounded_up,
 )
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place
-from scheduler.domain.kitchen import Pan, Ring
+from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, WorkRules
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import SUGAR
 from scheduler.panful import juice_panful, panful, safe_card
-from scheduler.physics import keeping
+from scheduler.physics import gas, keeping
 from scheduler.plan import Part
 
 DAYS_IN_MONTH = 30.4
@@ -62,6 +63,8 @@ def make_cards(situation: Situation) -> Cards:
         staff=tuple(_staff_cards(scenario)),
         orders=_order_cards(scenario),
         goods=_good_cards(scenario),
+        supplies=tuple(_supply_cards(scenario.kitchen)),
+        gas=_in_bottles(scenario.kitchen),
     )
 
 
@@ -275,3 +278,21 @@ def _good_cards(scenario: Scenario) -> tuple[GoodCard, ...]:
         price = round(good.price * MONEY / scale)
         cards.append(GoodCard(good.name, scale, on_hand, tuple(delivered), price, good.lead_days))
     return tuple(cards)
+
+
+def _supply_cards(kitchen: Kitchen) -> Iterable[SupplyCard]:
+    supply, oven = kitchen.supply, kitchen.oven
+    for is_gas, kw, other_kw in (
+        (False, supply.electric_kw, supply.other_electric_kw),
+        (True, supply.gas_kw, 0.0),
+    ):
+        if kw is not None:
+            watts = rounded_down(1000 * kw) - rounded_up(1000 * other_kw)
+            of_oven = rounded_up(1000 * oven.kw) if (oven.heat is Heat.GAS) is is_gas else 0
+            yield SupplyCard(is_gas, watts, watts - of_oven)
+
+
+def _in_bottles(kitchen: Kitchen) -> int | None:
+    """Watt-minutes of gas in the bottles."""
+    kg = kitchen.supply.gas_kg
+    return None if kg is None else rounded_down(60_000 * gas.kwh(kg))

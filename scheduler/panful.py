@@ -161,7 +161,10 @@ def _panful(blank: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring
         return Refusal(Rule.PAN_TOO_WIDE, pan.diameter_cm, ring.largest_pan_cm)
     if blank.kg / SCALE < LEAST_BATCH_KG - FORGIVEN:
         return Refusal(Rule.TOO_LITTLE, blank.kg / SCALE, LEAST_BATCH_KG)
-    card = replace(blank, wash=minutes_up(kitchen.wash_minutes))
+    watts, gas = rounded_up(1000 * ring.kw), ring.heat is Heat.GAS
+    card = replace(
+        blank, wash=minutes_up(kitchen.wash_minutes), gas_watts=watts * gas, electric_watts=watts * (not gas)
+    )
     if blank.part is not Part.BOIL:
         card = _softened(card, scenario, recipe, ring)
     if blank.part is Part.SOFTEN:
@@ -301,5 +304,4 @@ def _prepare_minutes(kg: float, bands: list[tuple[float, float]], fruits: list[F
 def _energy(card: BatchCard, ring: Ring, kitchen: Kitchen) -> int:
     gas = ring.heat is Heat.GAS
     price = kitchen.gas_price_kwh if gas else kitchen.electricity_price_kwh
-    hours = (card.soften + card.dissolve + card.boil + card.reboils * card.reboil) / 60
-    return cents(ring.kw * hours * price)
+    return cents(ring.kw * card.heated / 60 * price)

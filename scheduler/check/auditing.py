@@ -15,6 +15,7 @@ from scheduler.check import (
     juice,
     mixes,
     people,
+    power,
     store,
 )
 from scheduler.check.case import Case
@@ -87,6 +88,9 @@ CHECKS: tuple[Check, ...] = (
     day.jars_are_hot_when_potting_starts,
     day.somebody_stands_by_for_an_early_set,
     day.freezing_has_its_preparing,
+    # power and gas, rules 42 and 43
+    power.rings_draw_no_more_than_the_supply_gives,
+    power.the_bottles_hold_the_gas_that_is_burnt,
     # hands and people, rules 25 to 32
     hands.each_stage_has_the_hands_it_needs,
     hands.everybody_works_inside_a_shift,

@@ -50,12 +50,30 @@ class Ring:
 
 @dataclass(frozen=True, slots=True)
 class JarOven:
-    """Keeps washed jars hot. Jars are ready ``heat_minutes`` after loading ends, for ``hot_minutes``."""
+    """Keeps washed jars hot. Jars are ready ``heat_minutes`` after loading ends, for ``hot_minutes``.
+
+    It draws ``kw`` of gas or electricity.
+    """
 
     jars: int
     load_minutes: int
     heat_minutes: int
     hot_minutes: int
+    kw: float = 0.0
+    heat: Heat = Heat.ELECTRIC
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """What electricity and gas give: kW at once, and kg of gas in the bottles for the planned days.
+
+    None is no limit. ``other_electric_kw`` is what is always on besides rings and jar oven.
+    """
+
+    electric_kw: float | None = None
+    gas_kw: float | None = None
+    other_electric_kw: float = 0.0
+    gas_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +169,7 @@ class Kitchen:
     drip_stands: DripStands = DripStands(0, 0.0)
     keep_hot: bool = False
     thaw: Thaw = Thaw.OVERNIGHT
+    supply: Supply = Supply()
 
     @property
     def called(self) -> int:

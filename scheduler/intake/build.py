@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
-from scheduler.domain.kitchen import Chiller, DripStands, Freezer, JarOven, Kitchen, Pan, Ring
+from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring, Supply
 from scheduler.domain.people import BreakRule, Person, Shift, WorkRules
 from scheduler.domain.recipes import FruitShare, OtherIngredient, Recipe
 from scheduler.domain.scenario import Scenario, Slack
@@ -64,7 +64,8 @@ def _kitchen(found: Gathered) -> Kitchen:
         measured=measured.measured(readings, boils, tables["kitchen"]["altitude_m"]),
         pans=tuple(Pan(**row.value.model_dump()) for row in found.pans),
         rings=tuple(_ring(row.value) for row in found.rings),
-        oven=JarOven(**tables["jar_oven"]),
+        oven=JarOven(**tables["jar_oven"] | {"heat": Heat(tables["jar_oven"]["heat"])}),
+        supply=Supply(**tables["supply"]),
         chiller=Chiller(tables["chiller"]["kg"], tables["chiller"]["celsius"]),
         freezer=Freezer(**freezer),
         drip_stands=DripStands(**tables.get("drip_stands", {"count": 0, "litres": 0.0})),

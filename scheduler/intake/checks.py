@@ -11,6 +11,7 @@ from scheduler.intake import (
     check_measured,
     check_people,
     check_recipes,
+    check_supply,
     check_trade,
 )
 from scheduler.intake.faults import FaultList
@@ -20,6 +21,8 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_kitchen.hours,
     check_kitchen.names,
     check_kitchen.pans_fit_rings,
+    check_supply.power,
+    check_supply.bottles,
     check_kitchen.potting_limit,
     check_kitchen.break_rules,
     check_kitchen.hands,

@@ -20,6 +20,7 @@ KITCHEN, RECIPES = "kitchen.toml", "recipes.toml"
 TABLES: dict[str, type[BaseModel]] = {
     "kitchen": keys.KitchenTable,
     "jar_oven": keys.OvenTable,
+    "supply": keys.SupplyTable,
     "chiller": keys.ChillerTable,
     "freezer": keys.FreezerTable,
     "drip_stands": keys.DripStandsTable,

@@ -87,6 +87,15 @@ class OvenTable(Table):
     load_minutes: Annotated[int, Whole(5, 120, "minutes", step=5)] = 10
     heat_minutes: Annotated[int, Whole(0, 240, "minutes", step=5)] = 20
     hot_minutes: Annotated[int, Whole(5, 720, "minutes", step=5)] = 90
+    kw: Annotated[float, Number(0, 60, "kW", remedy="Write 2500 W as 2.5.")] = 0.0
+    heat: Annotated[str, Known((Heat.GAS, Heat.ELECTRIC))] = Heat.ELECTRIC
+
+
+class SupplyTable(Table):
+    electric_kw: Annotated[float | None, Number(0.1, 500, "kW", remedy="Write 7400 W as 7.4.")] = None
+    gas_kw: Annotated[float | None, Number(0.1, 500, "kW", remedy="Write 7400 W as 7.4.")] = None
+    other_electric_kw: Annotated[float, Number(0, 500, "kW", remedy="Write 800 W as 0.8.")] = 0.0
+    gas_kg: Annotated[float | None, Number(0, 5000, "kg", remedy="Give kg of gas, not of bottles.")] = None
 
 
 class ChillerTable(Table):

@@ -6,6 +6,7 @@ them holds for allocation and timetables together.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -108,7 +109,34 @@ def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
     oven = kitchen.oven
     hot = tuple(c.jars * (oven.load_minutes + oven.heat_minutes + c.pot) for c in batches)
     limits.append(Limit("jar oven", hot, oven.jars * (potted - h.open)))
+    limits += _power_limits(cards, h)
     return tuple(limits)
+
+
+def rooms(cards: Cards) -> Iterator[tuple[int, tuple[int, ...]]]:
+    """Of each supply with a limit: watts that it gives to rings at once, and those that each card draws.
+
+    Cards that are potted share what the jar oven leaves, which is on all day when they are.
+    """
+    for supply in cards.supplies:
+        drawn = tuple(supply.drawn(card) for card in cards.batches)
+        yield supply.watts, drawn
+        if supply.beside_oven < supply.watts:
+            yield (
+                supply.beside_oven,
+                tuple(w * (card.jars > 0) for w, card in zip(drawn, cards.batches, strict=True)),
+            )
+
+
+def _power_limits(cards: Cards, h: Hours) -> Iterator[Limit]:
+    """Of rings that draw so much or more the supply feeds so many at once: as many places, in a row."""
+    for room, drawn in rooms(cards):
+        for watts in sorted({drawn[m] for m in h.first if drawn[m]}):
+            mine = {m: cards.batches[m] for m in h.first if drawn[m] >= watts}
+            at_once = max(0, room) // watts
+            if at_once < sum(len(cards.rings[q].names) for q in {card.ring for card in mine.values()}):
+                on = {m: (h.first[m], c.cooking, h.last[m] + c.cooking) for m, c in mine.items()}
+                yield from _in_a_row(f"power from {watts} W", at_once, on, len(drawn))
 
 
 def _in_a_row(name: str, count: int, held: dict[int, tuple[int, int, int]], size: int) -> list[Limit]:

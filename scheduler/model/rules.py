@@ -14,6 +14,7 @@ from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
+from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
 
 Rule = Callable[[Decisions], None]
 
@@ -309,6 +310,8 @@ RULES: tuple[Rule, ...] = (
     batches_fit_pans_rings_and_oven,
     work_fits_the_hands_in_use,
     pans_are_hot_only_with_people_there,
+    rings_draw_what_the_supply_gives,
+    gas_lasts_for_all_days,
     cooking_days_have_their_people,
     juice_is_boiled_the_day_after,
     juice_has_its_drip_stands,

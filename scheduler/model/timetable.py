@@ -81,6 +81,7 @@ class DayModel:
         self._preparing()
         self._pans_and_rings()
         self._oven()
+        self._power()
         self._break_starts()
         self._enough_people_while_boiling()
         self._equal_batches_in_order()
@@ -180,6 +181,20 @@ class DayModel:
             for b, load in self.load.items()
         ]
         self.model.add_cumulative(hot, [self.batches[b].jars for b in self.load], kitchen.oven.jars)
+
+    def _power(self) -> None:
+        """What rings draw at once. The oven is on all day if anything is potted: less work is no harder."""
+        potted = any(card.jars for card in self.batches)
+        for supply in self.cards.supplies:
+            drawn = {b: watts for b, card in enumerate(self.batches) if (watts := supply.drawn(card))}
+            on = [
+                self.model.new_fixed_size_interval_var(
+                    self.start[b], self.batches[b].cooking // STEP, f"power {b}"
+                )
+                for b in drawn
+            ]
+            room = supply.beside_oven if potted else supply.watts
+            self.model.add_cumulative(on, list(drawn.values()), room)
 
     def _break_starts(self) -> None:
         opening = self.cards.kitchen.open

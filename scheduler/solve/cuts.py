@@ -57,7 +57,8 @@ def easiest(cards: list[BatchCard]) -> BatchCard | None:
     """A batch that fits wherever one of the cards fits, so that what refutes it refutes them all.
 
     Cards are laid over each other at the moment the heat goes off; what is common to all of them is kept:
-    the last minutes at the stove, the first of potting. None if they stand for different times.
+    the last minutes at the stove, the first of potting, the least that any draws of gas and of electricity
+    (nothing where one draws of the other). None if they stand for different times.
     """
     if len({card.stand for card in cards}) != 1:
         return None
@@ -69,6 +70,8 @@ def easiest(cards: list[BatchCard]) -> BatchCard | None:
         pieces=tuple(min(row) for row in zip_longest(*(c.pieces for c in cards), fillvalue=0) if min(row)),
         part=Part.WHOLE, soften=0, strain=0, dissolve=cooking, boil=0, test=0, reboil=0, reboils=0,
         standby=min(card.standby for card in cards),
+        electric_watts=min(card.electric_watts for card in cards),
+        gas_watts=min(card.gas_watts for card in cards),
         pot=min(card.pot for card in cards), wash=min(card.wash for card in cards),
     )  # fmt: skip
 

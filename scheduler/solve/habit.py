@@ -18,6 +18,7 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
 from scheduler.model.mip import solve
+from scheduler.model.power import gas_left
 from scheduler.solve.days import Days
 from scheduler.solve.joined import Found
 from scheduler.solve.settings import Clock
@@ -162,6 +163,7 @@ def _cook(
     cards = k.cards
     loads = [(limit.minutes, limit.capacity) for limit in batch_limits(cards, d)]
     loads += [(limit.work, sum(limit.usable.get(i, 0) for i in staff)) for limit in hands_limits(cards, d)]
+    loads += gas_left(cards, k.count[:d], k.boil_of)
     taken = []
     with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit]
     while True:

@@ -14,7 +14,7 @@ from rich.text import Text
 
 from scheduler.domain.scenario import Situation
 from scheduler.plan import Plan, Totals, totals
-from scheduler.views import tables, words
+from scheduler.views import power_tables, tables, words
 
 _KG = ("picked", "opening", "sold", "cooked", "frozen", "trimmed", "given_up", "spoiled", "left", "thawed")
 
@@ -37,6 +37,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         _table("To buy", tables.purchase_table(plan, scenario))
         if plan.purchases
         else _note("Nothing to buy: the dry store and its deliveries are enough."),
+        _gas(plan, situation),
         _saving(plan),
         _cautions(plan),
     ]
@@ -122,6 +123,11 @@ def _slack_used(plan: Plan, situation: Situation) -> RenderableType | None:
     if not told:
         return None
     return Text("What a goal gave up for the next:\n" + "\n".join(f"  • {line}" for line in told) + "\n")
+
+
+def _gas(plan: Plan, situation: Situation) -> RenderableType | None:
+    told = power_tables.gas_told(plan, situation.scenario)
+    return _note(told) if told else None
 
 
 def _saving(plan: Plan) -> RenderableType:

@@ -15,6 +15,7 @@ import highspy
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
+from scheduler.physics import gas
 from scheduler.plan import Part
 from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
 from tests.oracle.day_limits import (
@@ -24,6 +25,7 @@ from tests.oracle.day_limits import (
     hands_limits,
     heat_cells,
     juice,
+    power_rooms,
     room_limits,
     times,
     turns,
@@ -61,6 +63,7 @@ class Allocation(FruitProgram):
         }
         self.mix_rules()
         self.juice_rules()
+        self.gas_rule()
         self.people_rules()
         self.store_rules()
         self.order_rules()
@@ -144,6 +147,14 @@ class Allocation(FruitProgram):
             dripping = self.add(self.made[day, card] for card in parts)
             self.require(dripping <= self.kitchen.drip_stands.count)
 
+    def gas_rule(self) -> None:
+        """Rule 43, in kWh."""
+        if self.kitchen.supply.gas_kg is not None:
+            burnt = [
+                c.watts * (c.soften + c.on_heat) / 60_000 * n for (_, c), n in self.made.items() if c.on_gas
+            ]
+            self.require(self.add(burnt) <= self.kitchen.supply.gas_kg * gas.PROPANE_KWH_PER_KG)
+
     def jars_made(self, recipe: str, last: int) -> Expression:
         made = [(c, n) for (day, c), n in self.made.items() if c.recipe == recipe and day <= last]
         return self.add(card.jars * n for card, n in made)
@@ -218,6 +229,9 @@ class Allocation(FruitProgram):
             mine = [c for c in self.cards if kind in (pan_kind(c.pan), ring_kind(c.ring))]
             heated = self.add((c.to_pot - c.stand) * self.made[day, c] for c in mine)
             self.require(heated <= owned.count(kind) * hot)
+        for room, cards in power_rooms(self.kitchen, self.cards):
+            drawn = self.add(card.watts / 1000 * card.cooking * self.made[day, card] for card in cards)
+            self.require(drawn <= room / 1000 * hot)
 
     def freezing_minutes(self, day: int) -> Expression:
         """Minutes of preparing to freeze on a day."""

@@ -70,6 +70,20 @@ class BookCard:
         """Minutes that a ring is held."""
         return self.to_pot - self.stand if self.places or self.part is Part.SOFTEN else self.chain
 
+    @cached_property
+    def cooking(self) -> int:
+        """Minutes that its ring is on."""
+        return self.to_pot - self.stand
+
+    @cached_property
+    def watts(self) -> int:
+        """What its ring draws."""
+        return ceil(1000 * self.ring.kw)
+
+    @property
+    def on_gas(self) -> bool:
+        return self.ring.heat is Heat.GAS
+
     def pieces(self) -> list[int]:
         """Minutes of the pieces of preparing."""
         return equal_pieces(self.prepare)

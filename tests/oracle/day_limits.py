@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations, pairwise
 
-from scheduler.domain.kitchen import Kitchen
+from scheduler.domain.kitchen import Heat, Kitchen
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, Skill, WorkRules
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import Part
-from tests.oracle.cards_by_book import BookCard, book_cards, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, book_cards, ceil, floor, pan_kind, ring_kind
 
 ANY = "any"
 
@@ -170,7 +170,39 @@ def room_limits(kitchen: Kitchen, cards: list[BookCard], day: Times) -> list[Roo
     if places:
         off = min(day.first[c] + c.to_pot - c.stand for c in can)
         rooms.append(Room("heatproof", {c: c.stand + c.pot for c in can}, places * (potted - off)))
-    return rooms
+    return [*rooms, *_power_limits(kitchen, can, day)]
+
+
+def room_watts(kitchen: Kitchen, of_gas: bool, potting: bool) -> int | None:
+    """Watts for rings on gas or not, on a day on which anything is potted or not; None without a limit."""
+    kw = kitchen.supply.gas_kw if of_gas else kitchen.supply.electric_kw
+    if kw is None:
+        return None
+    oven = kitchen.oven.kw if potting and (kitchen.oven.heat is Heat.GAS) == of_gas else 0.0
+    other = 0.0 if of_gas else kitchen.supply.other_electric_kw
+    return floor(1000 * kw) - ceil(1000 * other) - ceil(1000 * oven)
+
+
+def power_rooms(kitchen: Kitchen, cards: Sequence[BookCard]) -> Iterator[tuple[int, list[BookCard]]]:
+    """Each room of watts, and the cards that share it: all on a supply, and those of them that are potted."""
+    for of_gas in (False, True):
+        mine = [card for card in cards if card.on_gas == of_gas]
+        for potting, some in ((False, mine), (True, [card for card in mine if card.jars])):
+            room = room_watts(kitchen, of_gas, potting)
+            if room is not None:
+                yield room, some
+
+
+def _power_limits(kitchen: Kitchen, can: list[BookCard], day: Times) -> Iterator[Room]:
+    """Rings that draw so much or more, as many at once as the room feeds: one after the other."""
+    for room, cards in power_rooms(kitchen, can):
+        for watts in {card.watts for card in cards}:
+            strong = [card for card in cards if card.watts >= watts]
+            kinds = {ring_kind(card.ring) for card in strong}
+            at_once = max(room, 0) // watts
+            if at_once < sum(ring_kind(ring) in kinds for ring in kitchen.rings):
+                on = {c: (day.first[c], c.cooking, day.last[c] + c.cooking) for c in strong}
+                yield from _in_turn(at_once, on)
 
 
 def _in_turn(count: int, held: dict[BookCard, tuple[int, int, int]]) -> Iterator[Room]:

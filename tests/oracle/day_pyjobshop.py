@@ -19,7 +19,8 @@ from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
 from tests.kitchens import kitchen_of_kinds, random_kitchen
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
-from tests.oracle.day_limits import ANY, Turn, can_do, modes, turns
+from tests.oracle.day_limits import ANY, Turn, can_do, modes, room_watts, turns
+from tests.supplies import with_hands_enough, with_supply
 
 STEP = 5
 
@@ -38,14 +39,17 @@ class KitchenDay:
         return self.situation.scenario.kitchen
 
 
-def random_day(seed: int, kinds: bool = False) -> KitchenDay | None:
+def random_day(seed: int, kinds: bool = False, supply: bool = False) -> KitchenDay | None:
     """The first day of a random kitchen with a random load; None if the kitchen has no cards.
 
-    With ``kinds`` the kitchen makes more than jam, and softens fruit or boils juice on the day.
+    With ``kinds`` the kitchen makes more than jam, and softens fruit or boils juice on the day. With
+    ``supply`` its electricity and gas are limited, and its hands are not.
     """
     rng = Random(f"day {seed}")
     kitchen_of = kitchen_of_kinds if kinds else random_kitchen
     situation = kitchen_of(seed, days=(1, 1), people=(1, 3), hours=(4, 7))
+    if supply:
+        situation = with_supply(seed, with_hands_enough(situation))
     scenario, kitchen = situation.scenario, situation.scenario.kitchen
     cards = modes(scenario)
     if not cards:
@@ -85,6 +89,9 @@ class DayModel:
         self.rings = [(ring_kind(ring), self.model.add_machine()) for ring in self.kitchen.rings]
         self.oven = add(self.kitchen.oven.jars)
         self.places = add(self.kitchen.heatproof_places or len(day.batches))
+        potting = any(card.jars for card in day.batches)
+        rooms = {of_gas: room_watts(self.kitchen, of_gas, potting) for of_gas in (False, True)}
+        self.power = {of_gas: (room, add(max(room, 0))) for of_gas, room in rooms.items() if room is not None}
         self.enough = add(len(day.batches), breaks=self.too_few())
         self.hands = [add(self.kitchen.pans_per_cook, breaks=self.away(turn)) for _, turn in day.people]
         # Who stands by may prepare, wash or load meanwhile, but not cook, pot up or stand by for another.
@@ -135,8 +142,16 @@ class DayModel:
     def task(self, idle: bool = False) -> Task:
         return self.model.add_task(latest_end=self.length, allow_idle=idle)
 
-    def work(self, minutes: int, kind: str, people: int = 1, testing: bool = False) -> Task:
-        """A task of ``people`` different people who can do a kind of work; a cook minds several pans."""
+    def work(
+        self, minutes: int, kind: str, people: int = 1, testing: bool = False, draws: BookCard | None = None
+    ) -> Task:
+        """A task of ``people`` different people who can do a kind of work; a cook minds several pans.
+
+        ``draws`` is the card whose ring is on meanwhile.
+        """
+        room, power = self.power.get(draws.on_gas, (0, None)) if draws else (0, None)
+        watts = [draws.watts] if draws and power else []
+        self.everyone_needed_is_in &= all(n <= room for n in watts)
         task, whole = self.task(), 1 if kind == Skill.COOK else self.kitchen.pans_per_cook
         able = [
             hand
@@ -147,13 +162,13 @@ class DayModel:
         self.everyone_needed_is_in &= bool(teams)
         stage = self.stage_resources.get(kind, [])
         for team in teams:
-            others = [*stage, *(self.eyes[id(hand)] for hand in team if testing)]
+            others = [*stage, *(self.eyes[id(hand)] for hand in team if testing), *([power] if power else [])]
             called = [self.calls[id(hand)] for hand in team if kind in (Skill.COOK, Skill.FILL)]
             self.model.add_mode(
                 task,
                 [*team, *called, *others],
                 minutes // STEP,
-                [whole] * (people + len(called)) + [1] * len(stage) + [0] * testing,
+                [whole] * (people + len(called)) + [1] * len(stage) + [0] * testing + watts,
             )
         return task
 
@@ -180,7 +195,7 @@ class DayModel:
         again = [(card.reboil, False), (card.set_test, True)] * card.reboils
         rows = [(card.soften, False), (card.strain, True), (card.dissolve, False), (card.boil, False)]
         rows += [(card.set_test, True), *again]
-        chain = cook = [self.work(n, Skill.COOK, testing=alone) for n, alone in rows if n]
+        chain = cook = [self.work(n, Skill.COOK, testing=alone, draws=card) for n, alone in rows if n]
         if card.pot:
             chain = [*cook, *self.potting(card)]
         for one, other in pairwise(chain):

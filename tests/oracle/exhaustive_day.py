@@ -15,7 +15,7 @@ from itertools import combinations, product
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
-from tests.oracle.day_limits import ANY, Turn, can_do
+from tests.oracle.day_limits import ANY, Turn, can_do, room_watts
 
 STEP = 5
 TEST = "set test"
@@ -70,6 +70,8 @@ class TinyDay:
         self.freezing = tuple(sorted(minutes // STEP for minutes in whole_pieces(freezing)))
         self.batches = sorted(batches, key=repr)
         self.length = (kitchen.close - kitchen.open) // STEP
+        potting = any(card.jars for card in batches)
+        self.watts = {of_gas: room_watts(kitchen, of_gas, potting) for of_gas in (False, True)}
         self.whole = kitchen.pans_per_cook
         self.load = kitchen.oven.load_minutes // STEP
         self.heat = kitchen.oven.heat_minutes // STEP
@@ -218,7 +220,9 @@ class TinyDay:
                 used["place"] = used.get("place", 0) + 1
             if batch.loading >= 0 and age < potted:
                 used["oven"] = used.get("oven", 0) + card.jars
-            heating |= 0 <= age < (card.to_pot - card.stand) // STEP
+            if 0 <= age < card.cooking // STEP:
+                heating = True
+                used["power", card.on_gas] = used.get(("power", card.on_gas), 0) + card.watts
             hot = batch.loading - self.load - self.heat
             early = age == (card.to_pot - card.stand_by) // STEP
             ready = batch.loading >= 0 and 0 <= hot <= self.hot
@@ -234,6 +238,9 @@ class TinyDay:
             and all(used.get(("ring", kind), 0) <= rings.count(kind) for kind in rings)
             and (not kitchen.heatproof_places or used.get("place", 0) <= kitchen.heatproof_places)
             and used.get("oven", 0) <= kitchen.oven.jars
+            and all(
+                room is None or used.get(("power", of_gas), 0) <= room for of_gas, room in self.watts.items()
+            )
             and (not heating or sum(row[now] for row in self.free) >= kitchen.people_while_boiling)
         )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from scheduler.physics import boil, calibration, composition, cooling, freezing
+from scheduler.physics import boil, calibration, composition, cooling, freezing, gas
 from tests.outside.check import MEMORY, PRACTICE, Check
 
 QUART_KG = 0.946353 * 0.999
@@ -45,6 +45,7 @@ def checks() -> Iterator[Check]:
     yield from _rings()
     yield from _fruit()
     yield from _pans()
+    yield from _gas()
     source = "Student's t distribution, one-sided 95 %, statistical tables"
     for freedom, t in STUDENT_T.items():
         ours = calibration.student_t(0.95, freedom)
@@ -100,3 +101,8 @@ def _pans() -> Iterator[Check]:
     source = "common practice: 88 to 92 °C after 20 minutes, 10 kg in a covered pan"
     ours = cooling.temperature_after(20.0, 104.5, 10.0, 36.0, 22.0)
     yield Check("covered pan, 20 min", "temperature off the heat", "°C", 90, ours, 2, source, PRACTICE)
+
+
+def _gas() -> Iterator[Check]:
+    source = "World Nuclear Association, heat values of various fuels"
+    yield Check("liquefied petroleum gas, least", "heat", "MJ/kg", 46, 3.6 * gas.kwh(1.0), 0.5, source)

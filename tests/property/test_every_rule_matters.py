@@ -19,7 +19,7 @@ from scheduler.domain.kitchen import BLOCK
 from scheduler.domain.people import BreakRule, Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.making import make_cards
-from scheduler.model import mip, rules
+from scheduler.model import mip, power, rules
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayWork, presence
 from scheduler.model.rules import RULES, Rule
@@ -37,6 +37,7 @@ from tests.property.without import (
     no_rule,
     told,
 )
+from tests.supplies import with_supply
 
 
 @dataclass(frozen=True)
@@ -59,6 +60,11 @@ def dripping(seed: int, stands: int = 2) -> Situation:
     situation = kitchen_of_kinds(seed, days=(2, 3), fruits=(1, 1), picks_kg=12.0)
     change = changed("kitchen", drip_stands=lambda drip: replace(drip, count=stands))
     return replace(situation, scenario=change(situation.scenario))
+
+
+def supplied(seed: int) -> Situation:
+    """A tiny kitchen whose electricity and gas are limited."""
+    return with_supply(seed, tiny_kitchen(seed))
 
 
 def in_oven(**fields: int) -> Farming:
@@ -135,6 +141,7 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     rules.jars_are_shipped_once_settled: (Sign("shipped", tiny(13)), Sign("most-jars", tiny(34))),
     rules.juice_is_boiled_the_day_after: (Sign("juice", dripping(6)),),
     rules.juice_has_its_drip_stands: (Sign("drip-stands", dripping(6, stands=1)),),
+    power.gas_lasts_for_all_days: (Sign("gas", supplied(3)),),
     # Reading an allocation counts anew what is left; without the rule only the search is misled.
     rules.what_is_left_is_worth_what_is_wanted: (Sign("goal-value", tiny(15), (nothing_counted_anew,)),),
 }
@@ -148,6 +155,7 @@ TIMETABLE: dict[str, Sign] = {
     "ring": Sign("ring-clash", tiny(36), (six_of_each("rings"),)),
     "off": Sign("heatproof-places", tiny(42, changed("kitchen", heatproof_places=1))),
     "oven": Sign("oven-jars", tiny(0, in_oven(jars=14))),
+    "power": Sign("power", supplied(3)),
     "heat": Sign("people-while-boiling", tiny(32)),
     "does =": Sign("hands", tiny(5)),
     # Where people pooled have a timetable, names often follow by themselves.
@@ -180,6 +188,7 @@ LIMITS: dict[Rule, Situation] = {
     rules.work_fits_the_hands_in_use: tiny(30),
     rules.pans_are_hot_only_with_people_there: tiny(16),
     rules.cooking_days_have_their_people: tiny(18),
+    power.rings_draw_what_the_supply_gives: supplied(42),
 }
 """Implied by the day's timetable: they only spare the search days that cannot be placed."""
 

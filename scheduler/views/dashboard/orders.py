@@ -1,10 +1,10 @@
-"""Page "Orders and store": what to buy and by when, orders filled, jars of each recipe."""
+"""Page "Orders and store": what to buy and by when, gas and power, orders filled, jars of each recipe."""
 
 from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, tables, words
+from scheduler.views import charts, power_tables, tables, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -30,6 +30,7 @@ def show(shown: Shown) -> None:
             )
             for _, row in buys.iterrows()
         )
+    _power(shown)
     st.subheader("Orders")
     missing = sum(line.jars - line.filled for line in plan.orders)
     if not plan.orders:
@@ -46,3 +47,19 @@ def show(shown: Shown) -> None:
         )
     st.subheader("Jars of each recipe")
     parts.plain(tables.recipe_table(plan, scenario))
+
+
+def _power(shown: Shown) -> None:
+    """Gas burnt of the gas there is, and the most kW at once where that has a limit."""
+    told = power_tables.gas_told(shown.ready, shown.scenario)
+    peaks = power_tables.power_table(shown.ready, shown.scenario)
+    if not told and peaks.empty:
+        return
+    st.subheader("Gas and power")
+    if told:
+        st.caption(told)
+    if not peaks.empty:
+        parts.plain(peaks)
+        st.caption(
+            "The most at once: rings, the jar oven on days on which jars are filled, what is always on."
+        )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pandas as pd
 import streamlit as st
 
+from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
 from scheduler.views import words
@@ -77,6 +78,7 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
             {"ring": r.name, "heat": r.heat.value, "kW": r.kw, "largest pan cm": r.largest_pan_cm}
             for r in kitchen.rings
         ),
+        "Power and gas": _supply(kitchen),
         "Drip stands": pd.DataFrame(
             {"stand": stand, "litres of fruit and water": kitchen.drip_stands.litres}
             for stand in range(1, kitchen.drip_stands.count + 1)
@@ -147,6 +149,25 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
             for d in scenario.deliveries
         ),
     }
+
+
+def _supply(kitchen: Kitchen) -> pd.DataFrame:
+    """What the supplies give, and what draws of them besides the rings."""
+    supply, oven = kitchen.supply, kitchen.oven
+
+    def given(amount: float | None, unit: str) -> str:
+        return "no limit" if amount is None else f"{amount:g} {unit}"
+
+    return pd.DataFrame(
+        [
+            ("electricity at once", given(supply.electric_kw, "kW")),
+            ("gas at once", given(supply.gas_kw, "kW")),
+            ("always on, electric", f"{supply.other_electric_kw:g} kW"),
+            (f"jar oven, {oven.heat.value}", f"{oven.kw:g} kW"),
+            ("gas in the bottles", given(supply.gas_kg, "kg")),
+        ],
+        columns=["what", "how much"],
+    )
 
 
 def _price(good: Good, currency: str) -> str:
