@@ -16,6 +16,7 @@ from scheduler.check import (
     mixes,
     people,
     store,
+    whole_day,
 )
 from scheduler.check.case import Case
 from scheduler.check.farm import Farm
@@ -71,7 +72,7 @@ CHECKS: tuple[Check, ...] = (
     juice.each_batch_that_softens_is_boiled_once,
     juice.only_juice_is_of_another_batch,
     juice.the_drip_stands_hold_all_juice,
-    # a day's timetable, rules 18 to 24
+    # a day's timetable, rules 18 to 24, 44 and 45
     day.times_are_multiples_of_five,
     day.stages_are_of_a_batch_on_its_day,
     day.preparing_is_cut_into_even_pieces,
@@ -87,6 +88,8 @@ CHECKS: tuple[Check, ...] = (
     day.jars_are_hot_when_potting_starts,
     day.somebody_stands_by_for_an_early_set,
     day.freezing_has_its_preparing,
+    whole_day.nothing_goes_on_while_the_kitchen_is_closed,
+    whole_day.a_day_in_the_kitchen_ends_with_a_clean_down,
     # hands and people, rules 25 to 32
     hands.each_stage_has_the_hands_it_needs,
     hands.everybody_works_inside_a_shift,

@@ -18,12 +18,14 @@ from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
 from scheduler.plan import Part
 from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
 from tests.oracle.day_limits import (
+    ANY,
     Hands,
     Turn,
     can_do,
     hands_limits,
     heat_cells,
     juice,
+    open_steps,
     room_limits,
     times,
     turns,
@@ -185,7 +187,8 @@ class Allocation(FruitProgram):
                 if can_do(self.scenario.person(turn.shift.person), hands.kinds)
             ]
             beside = freezing if Skill.PREPARE in hands.kinds else self.zero + 0
-            self.require(self.add([*done, beside]) <= self.add(given))
+            cleaned = self.kitchen.clean_down_minutes * (ANY in hands.kinds) * busy
+            self.require(self.add([*done, beside, cleaned]) <= self.add(given))
             if hands.kinds == (Skill.COOK,):
                 self.heat_limits(day, hands, here, self.add(given))
         for making in self.makings(day):
@@ -205,7 +208,8 @@ class Allocation(FruitProgram):
     ) -> None:
         """Pans are on the heat only while enough people, one of them a cook, are in."""
         used, minutes = dict(here), []
-        for length, through in heat_cells(cook.opens, cook.closes, list(used)):
+        steps = open_steps(self.scenario, self.scenario.dates()[day])
+        for length, through in heat_cells(cook.opens, cook.closes, list(used), steps):
             minutes.append(self.mass(length))
             cooks = [t for t in through if can_do(self.scenario.person(t.shift.person), (Skill.COOK,))]
             everybody = length * self.add(used[turn] for turn in through)
