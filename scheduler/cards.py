@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
+from scheduler.domain.days import Span
 from scheduler.domain.kitchen import BLOCK, STEP, Kitchen, Pan, Ring
 from scheduler.domain.people import Shift
 from scheduler.domain.scenario import Scenario, Situation
@@ -280,6 +281,11 @@ class Cards:
     def earliest(self, card: BatchCard) -> int:
         """The earliest moment, in minutes from midnight, at which cooking of the batch can begin."""
         return self.kitchen.open + head_minutes(card, self.kitchen)
+
+    @cached_property
+    def closed(self) -> tuple[tuple[Span, ...], ...]:
+        """By day, when the kitchen cannot be used."""
+        return tuple(self.scenario.closed(day) for day in self.dates)
 
     @cached_property
     def two_days(self) -> tuple[tuple[tuple[int, ...], tuple[int, ...]], ...]:

@@ -226,6 +226,8 @@ def _staff_cards(scenario: Scenario) -> Iterable[StaffCard]:
     people = {person.name: i for i, person in enumerate(scenario.people)}
     for shift in scenario.shifts:
         person = scenario.people[people[shift.person]]
+        if not scenario.open_minutes(shift.day, shift.start, shift.end + shift.overtime_minutes):
+            continue
         for overtime in range(0, shift.overtime_minutes + 1, OVERTIME_STEP):
             card = _staff_card(scenario, shift, overtime, person, people[shift.person])
             first, last = card.break_starts

@@ -162,9 +162,8 @@ def _panful(blank: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring
     if blank.kg / SCALE < LEAST_BATCH_KG - FORGIVEN:
         return Refusal(Rule.TOO_LITTLE, blank.kg / SCALE, LEAST_BATCH_KG)
     watts, gas = rounded_up(1000 * ring.kw), ring.heat is Heat.GAS
-    card = replace(
-        blank, wash=minutes_up(kitchen.wash_minutes), gas_watts=watts * gas, electric_watts=watts * (not gas)
-    )
+    wash = minutes_up(kitchen.wash_after(recipe.has_allergen))
+    card = replace(blank, wash=wash, gas_watts=watts * gas, electric_watts=watts * (not gas))
     if blank.part is not Part.BOIL:
         card = _softened(card, scenario, recipe, ring)
     if blank.part is Part.SOFTEN:
@@ -290,7 +289,7 @@ def _refusal(card: BatchCard, recipe: Recipe, kitchen: Kitchen) -> Refusal | Non
         return Refusal(Rule.BOILS_TOO_LONG, on_boil, recipe.longest_boil_minutes)
     if card.jars and card.last_jar_c < kitchen.potting_limit_c:
         return Refusal(Rule.LAST_JAR_COLD, card.last_jar_c, kitchen.potting_limit_c)
-    needed = head_minutes(card, kitchen) + card.chain + card.wash
+    needed = head_minutes(card, kitchen) + card.chain + card.wash + kitchen.clean_down_minutes
     if needed > kitchen.close - kitchen.open:
         return Refusal(Rule.DAY_TOO_SHORT, needed, kitchen.close - kitchen.open)
     return None

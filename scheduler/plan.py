@@ -18,7 +18,8 @@ PLAN_SCHEMA = 2
 
 
 class StageKind(StrEnum):
-    """The stages of a batch in their order; ``FREEZE`` is preparing fruit for the freezer.
+    """The stages of a batch in their order; ``FREEZE`` is preparing fruit for the freezer, ``CLEAN_DOWN``
+    the last work of a day.
 
     Who stands by is there to pot up a batch that sets before the plan's re-boils are used up; until it
     does they may prepare, wash or load.
@@ -37,6 +38,7 @@ class StageKind(StrEnum):
     POT_UP = "pot up"
     WASH = "wash pan"
     FREEZE = "prepare to freeze"
+    CLEAN_DOWN = "clean down"
 
 
 class Part(StrEnum):
@@ -161,7 +163,7 @@ class Batch:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """Work on one batch (``batch`` is empty for preparing to freeze) from ``start`` to ``end``."""
+    """Work from ``start`` to ``end``; ``batch`` is empty for preparing to freeze and for clean down."""
 
     day: date
     batch: str

@@ -17,6 +17,7 @@ from scheduler.check import (
     people,
     power,
     store,
+    whole_day,
 )
 from scheduler.check.case import Case
 from scheduler.check.farm import Farm
@@ -72,7 +73,7 @@ CHECKS: tuple[Check, ...] = (
     juice.each_batch_that_softens_is_boiled_once,
     juice.only_juice_is_of_another_batch,
     juice.the_drip_stands_hold_all_juice,
-    # a day's timetable, rules 18 to 24
+    # a day's timetable, rules 18 to 24, 44 and 45
     day.times_are_multiples_of_five,
     day.stages_are_of_a_batch_on_its_day,
     day.preparing_is_cut_into_even_pieces,
@@ -91,6 +92,8 @@ CHECKS: tuple[Check, ...] = (
     # power and gas, rules 42 and 43
     power.rings_draw_no_more_than_the_supply_gives,
     power.the_bottles_hold_the_gas_that_is_burnt,
+    whole_day.nothing_goes_on_while_the_kitchen_is_closed,
+    whole_day.a_day_in_the_kitchen_ends_with_a_clean_down,
     # hands and people, rules 25 to 32
     hands.each_stage_has_the_hands_it_needs,
     hands.everybody_works_inside_a_shift,

@@ -39,11 +39,12 @@ def times_are_multiples_of_five(case: Case) -> Iterator[Finding]:
 
 
 def stages_are_of_a_batch_on_its_day(case: Case) -> Iterator[Finding]:
-    """Rule 18: only preparing to freeze has no batch, and a batch is cooked on one day."""
+    """Rule 18: only preparing to freeze and clean down have no batch, and a batch is cooked on one day."""
     for stage in case.plan.stages:
-        if (stage.kind == StageKind.FREEZE) != (not stage.batch):
+        if (stage.kind in (StageKind.FREEZE, StageKind.CLEAN_DOWN)) != (not stage.batch):
             found = f"{stage.kind} of batch {stage.batch!r}"
-            yield Finding("stage-list", where_of(stage), found, "a batch for all but preparing to freeze")
+            allowed = "a batch for all but preparing to freeze and clean down"
+            yield Finding("stage-list", where_of(stage), found, allowed)
         elif stage.batch in case.batches and stage.day != case.batches[stage.batch].day:
             allowed = f"{case.batches[stage.batch].day.isoformat()}, the day of the batch"
             yield Finding("stage-list", where_of(stage), stage.day.isoformat(), allowed)

@@ -30,6 +30,7 @@ SKILL: dict[StageKind, Skill | None] = {
     StageKind.STAND_BY: Skill.FILL,
     StageKind.WASH: None,
     StageKind.LOAD_JARS: None,
+    StageKind.CLEAN_DOWN: None,
     StageKind.STAND: None,
 }
 

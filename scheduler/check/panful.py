@@ -85,7 +85,7 @@ def panful(
     if kg < LEAST_KG - FORGIVEN:
         return NoCard(f"{kg:.1f} kg is too little to boil; at least {LEAST_KG} kg")
     try:
-        card = Panful(kg, wash=up_to_five(scenario.kitchen.wash_minutes))
+        card = Panful(kg, wash=up_to_five(wash_minutes(scenario.kitchen, recipe)))
         if part == Part.BOIL:
             return _boiled(scenario, recipe, pan, ring, card, 0.0)
         thawing = _thawing(scenario, recipe, ring, kg, from_freezer)
@@ -93,6 +93,12 @@ def panful(
         return card if part == Part.SOFTEN else _boiled(scenario, recipe, pan, ring, card, thawing)
     except ValueError as refused:
         return NoCard(str(refused))
+
+
+def wash_minutes(kitchen: Kitchen, recipe: Recipe) -> float:
+    """What a pan is washed for: in full, where the kitchen has such a wash, after an allergen (rule 46)."""
+    full = kitchen.full_wash_minutes
+    return kitchen.wash_minutes if full is None or not any(o.allergen for o in recipe.others) else full
 
 
 def _thawing(scenario: Scenario, recipe: Recipe, ring: Ring, kg: float, from_freezer: bool) -> float:

@@ -135,7 +135,8 @@ class Kitchen:
     ``first_set_share`` of batches set at the first test; ``keep_share`` of them must stay within
     the minutes that the plan keeps. A batch that sets earlier is kept hot on its ring until it is
     potted if ``keep_hot``; else jars and somebody to fill stand by for it. ``older_share`` is the
-    most that fruit past its peak may make up of a batch.
+    most that fruit past its peak may make up of a batch. A pan is washed for ``full_wash_minutes`` after a
+    batch with an allergen (None: as after any other); a day's last work is ``clean_down_minutes`` long.
     """
 
     open: int
@@ -170,8 +171,15 @@ class Kitchen:
     keep_hot: bool = False
     thaw: Thaw = Thaw.OVERNIGHT
     supply: Supply = Supply()
+    clean_down_minutes: int = 0
+    full_wash_minutes: int | None = None
 
     @property
     def called(self) -> int:
         """Fillers who stand by for a batch that may set early; its cook, free by then, is the other hand."""
         return max(1, self.fillers - 1)
+
+    def wash_after(self, allergen: bool) -> int:
+        """Minutes to wash the pan of a batch, with an allergen or without."""
+        full = self.full_wash_minutes
+        return full if allergen and full is not None else self.wash_minutes

@@ -86,6 +86,10 @@ class Recipe:
         return self.kind not in (Kind.CORDIAL, Kind.CHUTNEY)
 
     @property
+    def has_allergen(self) -> bool:
+        return any(other.allergen for other in self.others)
+
+    @property
     def kept_share(self) -> float:
         """Share of the mass of fruit and water that goes on into the boil with the sugar."""
         return 1.0 if self.strained_share is None else self.strained_share

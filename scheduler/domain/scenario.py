@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from scheduler.domain.days import Closure, Span, joined, open_minutes
 from scheduler.domain.fruit import Fruit, Lot, PunnetDemand
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Shift, WorkRules
@@ -45,10 +46,20 @@ class Scenario:
     orders: tuple[Order, ...]
     goods: tuple[Good, ...]
     deliveries: tuple[Delivery, ...]
+    closures: tuple[Closure, ...] = ()
 
     def dates(self) -> tuple[date, ...]:
         """The planned days, in order."""
         return tuple(self.start + timedelta(days=i) for i in range(self.days))
+
+    def closed(self, day: date) -> tuple[Span, ...]:
+        """When the kitchen cannot be used on a day, in order and apart from each other."""
+        return joined((row.start, row.end) for row in self.closures if row.day == day)
+
+    def open_minutes(self, day: date, start: int, end: int) -> int:
+        """Minutes between two times of a day in which the kitchen can be used."""
+        opens, closes = max(start, self.kitchen.open), min(end, self.kitchen.close)
+        return open_minutes(self.closed(day), opens, closes)
 
     def fruit(self, name: str) -> Fruit:
         return next(fruit for fruit in self.fruits if fruit.name == name)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterator
 
+from scheduler.domain.days import Closure
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
 from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring, Supply
 from scheduler.domain.people import BreakRule, Person, Shift, WorkRules
@@ -45,7 +47,21 @@ def scenario(found: Gathered, name: str) -> Scenario:
         orders=tuple(_order(row.value) for row in found.orders),
         goods=tuple(_good(row.value) for row in found.goods),
         deliveries=tuple(Delivery(r.value.date, r.value.good, r.value.quantity) for r in found.deliveries),
+        closures=tuple(_closures(found)),
     )
+
+
+def _closures(found: Gathered) -> Iterator[Closure]:
+    """What a day's own hours leave of the kitchen's (all of them if it has none), and busy times."""
+    kitchen: keys.KitchenTable = found.tables["kitchen"].value
+    for day in (row.value for row in found.days):
+        opens = kitchen.close if day.open is None else day.open
+        closes = kitchen.close if day.close is None else day.close
+        for start, end in ((kitchen.open, opens), (closes, kitchen.close)):
+            if start < end:
+                yield Closure(day.date, start, end, day.why)
+    for busy in (row.value for row in found.busy):
+        yield Closure(busy.date, busy.start, busy.end, busy.why)
 
 
 def pick_name(fruit: str, grade: str, day: dt.date) -> str:

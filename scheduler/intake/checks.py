@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from scheduler.intake import (
+    check_days,
     check_fruit,
     check_kinds,
     check_kitchen,
@@ -27,6 +28,9 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_kitchen.break_rules,
     check_kitchen.hands,
     check_kitchen.freezer_load,
+    check_days.days,
+    check_days.busy,
+    check_days.cleaning,
     check_fruit.names_and_letters,
     check_fruit.lives,
     check_fruit.values,

@@ -86,6 +86,8 @@ class Gathered:
     orders: list[Row[rows.OrderRow]] = field(default_factory=list)
     goods: list[Row[rows.GoodRow]] = field(default_factory=list)
     deliveries: list[Row[rows.DeliveryRow]] = field(default_factory=list)
+    days: list[Row[rows.DayRow]] = field(default_factory=list)
+    busy: list[Row[rows.BusyRow]] = field(default_factory=list)
     readings: list[Row[rows.ReadingRow]] = field(default_factory=list)
     boils: list[Row[rows.BoilRow]] = field(default_factory=list)
 
@@ -128,6 +130,8 @@ def gather(texts: dict[str, str], faults: FaultList) -> Gathered:
     found.orders = read(rows.OrderRow, "orders.csv")
     found.goods = read(rows.GoodRow, "store.csv")
     found.deliveries = read(rows.DeliveryRow, "deliveries.csv")
+    found.days = read(rows.DayRow, "days.csv")
+    found.busy = read(rows.BusyRow, "busy.csv")
     found.readings = read(rows.ReadingRow, "readings.csv")
     found.boils = read(rows.BoilRow, "boils.csv")
     return found

@@ -140,6 +140,8 @@ class HabitsTable(Table):
     reboil_minutes: Annotated[int, Whole(1, 60, "minutes")] = 10
     stand_minutes: Annotated[int, Whole(0, 60, "minutes")] = 5
     wash_minutes: Annotated[int, Whole(5, 120, "minutes")] = 15
+    full_wash_minutes: Annotated[int | None, Whole(5, 240, "minutes")] = None
+    clean_down_minutes: Annotated[int, Whole(0, 240, "minutes", step=5)] = 0
     first_set_share: Annotated[float, Number(0.05, 1, "as a fraction", remedy="Write 70 % as 0.7.")] = 0.7
     keep_share: Annotated[float, Number(0, 0.99, "as a fraction", remedy="Write 80 % as 0.8.")] = 0.8
     older_share: Share = 0.25

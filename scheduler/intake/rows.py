@@ -17,6 +17,8 @@ MOST_LOT_KG = 20_000
 Name = Annotated[str, Text()]
 Date = Annotated[dt.date, Day()]
 Time = Annotated[int, Clock()]
+OptionalTime = Annotated[int | None, Clock()]
+Why = Annotated[str, Text(may_be_empty=True)]
 Money = Annotated[float, Number(0, 10_000, "money")]
 Days = Annotated[float, Number(0.1, 365, "days")]
 Kg = Annotated[
@@ -112,6 +114,20 @@ class GoodRow(CsvRow):
     on_hand: Annotated[float, Number(0, 1_000_000, remedy="Count it again; never below nothing.")]
     price: Money
     lead_days: Annotated[int, Whole(0, 120, "days")]
+
+
+class DayRow(CsvRow):
+    date: Date
+    open: OptionalTime = None
+    close: OptionalTime = None
+    why: Why = ""
+
+
+class BusyRow(CsvRow):
+    date: Date
+    start: Time
+    end: Time
+    why: Why = ""
 
 
 class ReadingRow(CsvRow):

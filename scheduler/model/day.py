@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from scheduler.cards import BatchCard, Cards, StaffCard
+from scheduler.domain.days import Span
 from scheduler.domain.people import Skill
 from scheduler.plan import StageKind
 
@@ -25,16 +26,17 @@ class Presence:
 @dataclass(frozen=True, slots=True)
 class DayWork:
     """What a day must place. ``batches`` are indices of batch cards, sorted; ``freezing``
-    is minutes of preparing to freeze. Equal works are equal."""
+    is minutes of preparing to freeze; the kitchen cannot be used while ``closed``. Equal works are equal."""
 
     batches: tuple[int, ...]
     freezing: int
     people: tuple[Presence, ...]
+    closed: tuple[Span, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """A stage placed: ``batch`` counts along ``DayWork.batches`` (-1: preparing to freeze)."""
+    """A stage placed: ``batch`` counts along ``DayWork.batches`` (-1: none of them)."""
 
     batch: int
     kind: StageKind

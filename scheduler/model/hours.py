@@ -1,18 +1,21 @@
-"""When a day's work can happen at all: what the shifts offered on it leave of the kitchen's hours."""
+"""When a day's work can happen at all: what closed times and shifts offered leave of the kitchen's hours."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import chain
 
 from scheduler.cards import Cards
+from scheduler.domain.days import Span
 from scheduler.domain.people import Skill
 
 
 @dataclass(frozen=True, slots=True)
 class Hours:
-    """Minutes from midnight of one day: somebody's first arriving and last leaving inside the kitchen's
-    hours, and per batch card that can be cooked at all its earliest and latest begin of cooking."""
+    """Minutes from midnight of one day: somebody's first arriving inside the kitchen's hours, their last
+    leaving less the clean down, and per batch card that can be cooked at all its earliest and latest begin of
+    cooking."""
 
     open: int
     close: int
@@ -37,7 +40,9 @@ def hours(cards: Cards, day: int) -> Hours:
     fill = _together(starts, leaves, with_skill[Skill.FILL], kitchen.fillers)
     if heat is None or cook is None:
         return Hours(kitchen.open, kitchen.close, {}, {})
-    opens, closes = max(kitchen.open, min(starts.values())), min(kitchen.close, max(leaves.values()))
+    stretches = open_stretches(cards, day)
+    opens = max(stretches[0][0], min(starts.values()))
+    closes = min(stretches[-1][1], max(leaves.values())) - kitchen.clean_down_minutes
     late = opens - kitchen.open
     first, last = {}, {}
     for m, card in enumerate(cards.batches):
@@ -48,9 +53,18 @@ def hours(cards: Cards, day: int) -> Hours:
                 continue
             begin = max(begin, fill[0] - card.to_pot + card.standby)
             end = min(end, fill[1] - card.chain)
-        if begin <= end:
-            first[m], last[m] = begin, end
+        ways = [(max(begin, since), min(end, until - card.chain)) for since, until in stretches]
+        if ways := [way for way in ways if way[0] <= way[1]]:
+            first[m], last[m] = ways[0][0], ways[-1][1]
     return Hours(opens, closes, first, last)
+
+
+def open_stretches(cards: Cards, day: int) -> list[Span]:
+    """The times of a day between which the kitchen is closed, in order."""
+    kitchen = cards.kitchen
+    marks = [kitchen.open, *chain.from_iterable(cards.closed[day]), kitchen.close]
+    inside = [min(max(mark, kitchen.open), kitchen.close) for mark in marks]
+    return [(since, until) for since, until in zip(inside[::2], inside[1::2], strict=True) if since < until]
 
 
 def _together(

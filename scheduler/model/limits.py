@@ -14,6 +14,7 @@ from itertools import combinations, pairwise
 from math import lcm
 
 from scheduler.cards import SCALE, BatchCard, Cards, StaffCard, rounded_up
+from scheduler.domain.days import open_minutes
 from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Person, Skill
 from scheduler.model.hours import Hours, hours
@@ -58,12 +59,13 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class HandsLimit:
-    """Σ batches × ``work`` + ``freezing`` × minutes preparing to freeze ≤ Σ staff in use × ``usable``
-    (by index of the staff card)."""
+    """Σ batches × ``work`` + ``freezing`` × minutes preparing to freeze + ``once``, if anything is cooked, ≤
+    Σ staff in use × ``usable`` (by index of the staff card)."""
 
     kinds: frozenset[Work]
     work: tuple[int, ...]
     freezing: int
+    once: int
     usable: dict[int, int]
 
 
@@ -179,11 +181,12 @@ def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
         window = (min(windows[kind][0] for kind in kinds), max(windows[kind][1] for kind in kinds))
         work = tuple(work_of(cards, card, kinds) for card in cards.batches)
         usable = {
-            i: k * usable_minutes(staff, window)
+            i: k * usable_minutes(cards, staff, window)
             for i, staff in enumerate(cards.staff)
             if staff.day == day and may_do(cards.scenario.people[staff.person], kinds)
         }
-        limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), usable))
+        once = k * cards.kitchen.clean_down_minutes * (Work.ANY in kinds)
+        limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), once, usable))
     return tuple(limits)
 
 
@@ -197,16 +200,20 @@ class Cell:
 
 
 def heat_cells(cards: Cards, day: int) -> tuple[Cell, ...]:
-    """The time in which pans may be on the heat, cut where an offered shift begins or ends."""
+    """The time in which pans may be on the heat, cut where offered shifts and closed times begin or end."""
     h = hours(cards, day)
     if not h.first:
         return ()
     start, end = _windows(cards, h)[Work.COOK]
     offered = [(i, staff) for i, staff in enumerate(cards.staff) if staff.day == day]
-    marks = {start, end, *(t for _, s in offered for t in (s.start, s.leave) if start < t < end)}
+    times = [t for _, s in offered for t in (s.start, s.leave)]
+    times += [t for span in cards.closed[day] for t in span]
+    marks = {start, end, *(t for t in times if start < t < end)}
     people = cards.scenario.people
     cells = []
     for begins, ends in pairwise(sorted(marks)):
+        if not open_minutes(cards.closed[day], begins, ends):
+            continue
         there = [(i, s) for i, s in offered if s.start <= begins and s.leave >= ends]
         cooks = tuple(i for i, s in there if Skill.COOK in people[s.person].skills)
         cells.append(Cell(ends - begins, tuple(i for i, _ in there), cooks))
@@ -215,7 +222,9 @@ def heat_cells(cards: Cards, day: int) -> tuple[Cell, ...]:
 
 def _windows(cards: Cards, h: Hours) -> dict[Work, tuple[int, int]]:
     """When each kind of work can happen on a day."""
-    windows = dict.fromkeys(Work, (cards.kitchen.open, cards.kitchen.close))
+    kitchen = cards.kitchen
+    windows = dict.fromkeys(Work, (kitchen.open, kitchen.close))
+    windows[Work.PREPARE] = (kitchen.open, kitchen.close - kitchen.clean_down_minutes)
     if h.first:
         cooked = max(last + cards.batches[m].cooking for m, last in h.last.items())
         from_pot = min(
@@ -227,11 +236,13 @@ def _windows(cards: Cards, h: Hours) -> dict[Work, tuple[int, int]]:
     return windows
 
 
-def usable_minutes(staff: StaffCard, window: tuple[int, int]) -> int:
-    """Minutes of a presence inside ``window`` that no placing of the break can take away or add."""
+def usable_minutes(cards: Cards, staff: StaffCard, window: tuple[int, int]) -> int:
+    """Minutes of a presence inside ``window``, the kitchen being open, that no placing of the break can take
+    away or add."""
+    closed = cards.closed[staff.day]
 
     def overlap(start: int, end: int) -> int:
-        return max(0, min(end, window[1]) - max(start, window[0]))
+        return open_minutes(closed, max(start, window[0]), min(end, window[1]))
 
     inside = overlap(staff.start, staff.leave)
     if not staff.break_minutes:

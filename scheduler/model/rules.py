@@ -159,11 +159,12 @@ def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
 
 
 def work_fits_the_hands_in_use(x: Decisions) -> None:
-    """hands, presence, two-places, freeze-work as minutes of a day, for every set of kinds of work."""
+    """hands, presence, two-places, freeze-work, clean-down as minutes of a day, for every set of kinds of
+    work."""
     _, common = freeze_minutes(x.cards)
     for d in range(x.cards.days):
         for limit in hands_limits(x.cards, d):
-            work = weighted(x.count[d], limit.work)
+            work = weighted(x.count[d], limit.work) + limit.once * x.cooking_day[d]
             share = 100 - x.margins[d]
             hands = total(n * share // 100 * x.staff[i] for i, n in limit.usable.items())
             if limit.freezing:

@@ -31,6 +31,7 @@ WORK_OF = {
     StageKind.POT_UP: Work.FILL,
     StageKind.WASH: Work.ANY,
     StageKind.LOAD_JARS: Work.ANY,
+    StageKind.CLEAN_DOWN: Work.ANY,
 }
 ONE_AT_A_TIME = (StageKind.SET_TEST, StageKind.STRAIN)
 """Stages at which a cook minds other pans, but does the same to no other."""
@@ -75,10 +76,13 @@ class DayModel:
         self.wash: list[cp_model.IntVar] = []
         self.load: dict[int, cp_model.IntVar] = {}
         self.pieces: list[cp_model.IntVar] = []
+        self.clean: list[cp_model.IntVar] = []
         self.breaks: dict[int, cp_model.IntVar] = {}
         for b in range(len(self.batches)):
             self._stages(b)
         self._preparing()
+        self._clean_down()
+        self._closed_times()
         self._pans_and_rings()
         self._oven()
         self._power()
@@ -138,6 +142,31 @@ class DayModel:
             before, last = piece, minutes
             self.pieces.append(piece)
             self.items.append(Item(-1, StageKind.FREEZE, piece + 0, minutes // STEP, 1))
+
+    def _clean_down(self) -> None:
+        """The last work of a day that has any. With less to do it can only begin sooner."""
+        steps = self.cards.kitchen.clean_down_minutes // STEP
+        if not steps or not self.items:
+            return
+        clean = self.model.new_int_var(0, self.steps - steps, "clean down")
+        for item in self.items:
+            self.model.add(clean >= item.start + item.steps)
+        self.clean.append(clean)
+        self.items.append(Item(-1, StageKind.CLEAN_DOWN, clean + 0, steps, 1))
+
+    def _closed_times(self) -> None:
+        """Nothing goes on while the kitchen is closed, and no pan stands off the heat between two stages."""
+        if not self.work.closed or not self.items:
+            return
+        model, opening = self.model, self.cards.kitchen.open
+        spans = [(item.start, item.steps) for item in self.items]
+        spans += [(start, card.chain // STEP) for start, card in zip(self.start, self.batches, strict=True)]
+        work = [model.new_fixed_size_interval_var(start, steps, "at work") for start, steps in spans]
+        shut = [
+            model.new_fixed_size_interval_var((since - opening) // STEP, (until - since) // STEP, "closed")
+            for since, until in self.work.closed
+        ]
+        model.add_cumulative(work + shut, [1] * len(work) + [len(work)] * len(shut), len(work))
 
     def _pans_and_rings(self) -> None:
         model = self.model

@@ -1,9 +1,10 @@
 """Cuts: what a day that cannot be placed teaches the allocation.
 
 A cut says: a day on which at least so many batches of these kinds are cooked, at least so many minutes are
-prepared to freeze, and nobody is in for longer than these people, has no timetable. Removing a batch,
-freezing less or being in for longer never makes a day harder, so it holds on every day. It is reduced
-before use: to the most people, the fewest batches, and the widest kinds of them.
+prepared to freeze, nobody is in for longer than these people, and the kitchen is closed at these times, has
+no timetable. Removing a batch, freezing less, being in for longer or being open for longer never makes a day
+harder, so it holds on every day. It is reduced before use: to no closed times, the most people, the fewest
+batches, and the widest kinds of them.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 from scheduler.cards import BatchCard, Cards
+from scheduler.domain.days import Span
 from scheduler.domain.kitchen import STEP
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
@@ -38,19 +40,21 @@ Members = frozenset[int]
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """At least so many batches of each set of cards, so many minutes of freezing, nobody else or longer in:
-    such a day cannot be placed; ``proved`` tells a proof from a day merely left undecided."""
+    """At least so many batches of each set of cards, so many minutes of freezing, nobody else or longer in,
+    closed at these times or more: such a day cannot be placed; ``proved`` tells a proof from a day merely
+    left undecided."""
 
     batches: tuple[tuple[Members, int], ...]
     freezing: int
     people: tuple[Presence, ...]
+    closed: tuple[Span, ...]
     proved: bool
 
 
 def undecided(work: DayWork) -> Cut:
     """The cut that keeps plans away from a day that could be neither placed nor refuted."""
     batches = tuple((frozenset((m,)), n) for m, n in sorted(Counter(work.batches).items()))
-    return Cut(batches, work.freezing, work.people, proved=False)
+    return Cut(batches, work.freezing, work.people, work.closed, proved=False)
 
 
 def easiest(cards: list[BatchCard]) -> BatchCard | None:
@@ -127,6 +131,11 @@ def no_roomier(here: Presence, there: Presence) -> bool:
     return here.break_minutes >= there.break_minutes and inside
 
 
+def no_longer_open(here: tuple[Span, ...], there: tuple[Span, ...]) -> bool:
+    """Whether a kitchen closed at the times ``here`` is closed at those of ``there``."""
+    return all(any(a <= since and until <= b for a, b in here) for since, until in there)
+
+
 def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     """The widest cut that can be proved from a work that was refuted."""
     kinds = Kinds(cards)
@@ -135,6 +144,8 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     def impossible(tried: DayWork) -> bool:
         return not clock.over and next(steps, None) is not None and refuted(kinds.cards, tried, REDUCE_EFFORT)
 
+    if work.closed and impossible(replace(work, closed=())):
+        work = replace(work, closed=())
     for fields in WIDTHS:
         stands = [kinds.kind(kinds.alike(m, fields)) for m in work.batches]
         wider = [kind for kind in stands if kind is not None]
@@ -148,7 +159,7 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
         work = replace(work, freezing=0)
     work = _with_more_cards(kinds, work, impossible)
     batches = tuple((kinds.members[kind], n) for kind, n in sorted(Counter(work.batches).items()))
-    return Cut(batches, work.freezing, work.people, proved=True)
+    return Cut(batches, work.freezing, work.people, work.closed, proved=True)
 
 
 def _with_fewer_batches(work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:
@@ -202,7 +213,7 @@ def add(model: AllocationModel, cut: Cut) -> None:
     cards, x = model.cards, model.x
     there = {here.person: here for here in cut.people}
     _, common = freeze_minutes(cards)
-    for d in range(cards.days):
+    for d in (d for d, closed in enumerate(cards.closed) if no_longer_open(closed, cut.closed)):
         ways_out = []
         for n, (members, least) in enumerate(cut.batches):
             fewer = model.model.new_bool_var(f"fewer than {least} of {n} on {d}")
@@ -228,5 +239,6 @@ def covers(cut: Cut, work: DayWork) -> bool:
     return (
         all(sum(m in members for m in work.batches) >= least for members, least in cut.batches)
         and work.freezing >= cut.freezing
+        and no_longer_open(work.closed, cut.closed)
         and all(here.person in there and no_roomier(here, there[here.person]) for here in work.people)
     )

@@ -32,6 +32,7 @@ class Days:
             allocation.batches(day),
             allocation.freeze_work(self.cards, day),
             tuple(sorted(people, key=lambda p: p.person)),
+            self.cards.closed[day],
         )
 
     def answer(self, work: DayWork) -> Answer:

@@ -101,7 +101,8 @@ def _may_drip(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days, m: int) -
     if d + 1 >= k.cards.days or taken >= k.cards.kitchen.drip_stands.count:
         return False
     tomorrow = tuple(sorted([*k.owed[d + 1], k.boil_of[m]]))
-    return days.answer(DayWork(tomorrow, 0, _in(k, d + 1, staff))).timetable is not None
+    work = DayWork(tomorrow, 0, _in(k, d + 1, staff), k.cards.closed[d + 1])
+    return days.answer(work).timetable is not None
 
 
 def _discard_past_its_date(k: _Kitchen, d: int) -> None:
@@ -128,7 +129,7 @@ def _placeable(
     while low < high:
         middle = (low + high + 1) // 2
         tried = tuple(sorted([*k.owed[d], *(m for m, _, _ in takes[:middle])]))
-        if days.answer(DayWork(tried, 0, people)).timetable is None:
+        if days.answer(DayWork(tried, 0, people, k.cards.closed[d])).timetable is None:
             high = middle - 1
         else:
             low = middle
@@ -162,7 +163,8 @@ def _cook(
     """Fill the day: the fruit that goes over soonest, the recipe most asked for, the biggest pan."""
     cards = k.cards
     loads = [(limit.minutes, limit.capacity) for limit in batch_limits(cards, d)]
-    loads += [(limit.work, sum(limit.usable.get(i, 0) for i in staff)) for limit in hands_limits(cards, d)]
+    for limit in hands_limits(cards, d):
+        loads.append((limit.work, sum(limit.usable.get(i, 0) for i in staff) - limit.once))
     loads += gas_left(cards, k.count[:d], k.boil_of)
     taken = []
     with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit]
@@ -371,10 +373,8 @@ def _placed(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days, drawn
     by_fruit = [0.0] * len(k.cards.fruits)
     for i, units in drawn.items():
         by_fruit[k.cards.lots[i].fruit] += units
-    return (
-        days.answer(DayWork(_batches(k, d), freeze_work(k.cards, tuple(by_fruit)), people)).timetable
-        is not None
-    )
+    work = DayWork(_batches(k, d), freeze_work(k.cards, tuple(by_fruit)), people, k.cards.closed[d])
+    return days.answer(work).timetable is not None
 
 
 def _as_allocation(

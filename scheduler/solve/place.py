@@ -110,7 +110,8 @@ def polish(cards: Cards, work: DayWork, placed: DayTimetable, effort: float, see
 
 def _times(model: DayModel) -> list[cp_model.IntVar]:
     """Every start time of a day, those of cooking first."""
-    return [*model.start, *model.wash, *model.load.values(), *model.pieces, *model.breaks.values()]
+    started = [*model.start, *model.wash, *model.load.values(), *model.pieces, *model.clean]
+    return [*started, *model.breaks.values()]
 
 
 def _cooks_per_batch(model: DayModel, chosen: list[dict[int, cp_model.IntVar]]) -> cp_model.LinearExpr:

@@ -103,15 +103,21 @@ def stage_fill(kind: StageKind, colour: str, look: Look) -> Fill:
         StageKind.POT_UP: (0.30, ""),
         StageKind.WASH: (0.90, "-"),
         StageKind.FREEZE: (0.70, "."),
+        StageKind.CLEAN_DOWN: (0.60, "-"),
     }
     share, pattern = tint[kind]
-    base = look.water if kind in {StageKind.WASH, StageKind.FREEZE} else colour
+    base = look.water if kind in {StageKind.WASH, StageKind.FREEZE, StageKind.CLEAN_DOWN} else colour
     return Fill(mixed(base, look.paper, share), pattern)
 
 
 def break_fill(look: Look) -> Fill:
     """A break of a shift."""
     return Fill(look.paper, "|")
+
+
+def closed_fill(look: Look) -> Fill:
+    """A time in which the kitchen is closed."""
+    return Fill(look.line, "x")
 
 
 def mixed(first: str, second: str, share: float) -> str:

@@ -106,6 +106,7 @@ def clock_times(plan: Plan) -> dict[str, tuple[int, int]]:
 
 _FROM_RING_TO_JAR = frozenset(StageKind) - {
     StageKind.PREPARE, StageKind.LOAD_JARS, StageKind.STAND_BY, StageKind.WASH, StageKind.FREEZE,
+    StageKind.CLEAN_DOWN,
 }  # fmt: skip
 
 

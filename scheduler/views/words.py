@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from scheduler.domain.days import Closure
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.law.cautions import Hazard, cautions_about
@@ -116,6 +117,12 @@ def other_day(batch: Batch, plan: Plan) -> Batch | None:
     if batch.part is Part.BOIL:
         return next(each for each in plan.batches if each.id == batch.juice_of)
     return next((each for each in plan.batches if each.juice_of == batch.id), None)
+
+
+def closed(closure: Closure) -> str:
+    """``closed 10:00–12:00: market``."""
+    why = f": {closure.why}" if closure.why else ""
+    return f"closed {clock(closure.start)}–{clock(closure.end)}{why}"
 
 
 def juice(batch: Batch, plan: Plan) -> str:

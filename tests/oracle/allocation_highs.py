@@ -19,12 +19,14 @@ from scheduler.physics import gas
 from scheduler.plan import Part
 from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
 from tests.oracle.day_limits import (
+    ANY,
     Hands,
     Turn,
     can_do,
     hands_limits,
     heat_cells,
     juice,
+    open_steps,
     power_rooms,
     room_limits,
     times,
@@ -196,7 +198,8 @@ class Allocation(FruitProgram):
                 if can_do(self.scenario.person(turn.shift.person), hands.kinds)
             ]
             beside = freezing if Skill.PREPARE in hands.kinds else self.zero + 0
-            self.require(self.add([*done, beside]) <= self.add(given))
+            cleaned = self.kitchen.clean_down_minutes * (ANY in hands.kinds) * busy
+            self.require(self.add([*done, beside, cleaned]) <= self.add(given))
             if hands.kinds == (Skill.COOK,):
                 self.heat_limits(day, hands, here, self.add(given))
         for making in self.makings(day):
@@ -216,7 +219,8 @@ class Allocation(FruitProgram):
     ) -> None:
         """Pans are on the heat only while enough people, one of them a cook, are in."""
         used, minutes = dict(here), []
-        for length, through in heat_cells(cook.opens, cook.closes, list(used)):
+        steps = open_steps(self.scenario, self.scenario.dates()[day])
+        for length, through in heat_cells(cook.opens, cook.closes, list(used), steps):
             minutes.append(self.mass(length))
             cooks = [t for t in through if can_do(self.scenario.person(t.shift.person), (Skill.COOK,))]
             everybody = length * self.add(used[turn] for turn in through)

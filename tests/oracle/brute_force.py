@@ -19,7 +19,7 @@ from scheduler.domain.people import Person
 from scheduler.domain.scenario import Scenario, Situation
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.cards_by_book import BookCard
-from tests.oracle.day_limits import Turn, turns
+from tests.oracle.day_limits import Turn, open_steps, turns
 from tests.oracle.exhaustive_day import TinyDay
 
 MOST_BATCHES = 3
@@ -107,11 +107,12 @@ def freezing_spans(scenario: Scenario, batches: Batches, team: Team) -> list[Spa
         if lot.place is Place.CHILLER
     )
     spans: list[Span] = []
-    if not TinyDay(scenario.kitchen, batches, 0, team).can_be_placed():
+    open_at = open_steps(scenario, team[0][1].shift.day) if team else []
+    if not TinyDay(scenario.kitchen, batches, 0, team, open_at).can_be_placed():
         return spans
     low: int | None = 0
     for minutes in range(5, 5 * math.ceil(12 * hours) + 6, 5):
-        if not TinyDay(scenario.kitchen, batches, minutes, team).can_be_placed():
+        if not TinyDay(scenario.kitchen, batches, minutes, team, open_at).can_be_placed():
             spans += [(low, minutes - 5)] if low is not None else []
             low = None
         elif low is None:

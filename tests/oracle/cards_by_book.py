@@ -184,7 +184,7 @@ def card(
     bare = BookCard(
         recipe=recipe.name, part=part, pan=pan, ring=ring, step=step, from_freezer=from_freezer, units=units,
         jars=0, sugar=0, lemons=0, pectin=0, prepare=0, soften=0, strain=0, dissolve=0, boil=0, reboils=0,
-        reboil=0, set_test=0, stand=0, stand_by=0, pot=0, wash=five(kitchen.wash_minutes), energy=0,
+        reboil=0, set_test=0, stand=0, stand_by=0, pot=0, wash=five(washing(kitchen, recipe)), energy=0,
         places=kitchen.heatproof_places > 0, last_jar_c=0.0,
     )  # fmt: skip
     begun = bare if part is Part.BOIL else with_fruit_softened(bare, scenario, recipe)
@@ -193,6 +193,12 @@ def card(
         return None
     price = kitchen.gas_price_kwh if ring.heat is Heat.GAS else kitchen.electricity_price_kwh
     return replace(done, energy=floor(100 * ring.kw * (done.soften + done.on_heat) / 60 * price + 0.5))
+
+
+def washing(kitchen: Kitchen, recipe: Recipe) -> int:
+    """Minutes of washing a pan, in full where the recipe has an allergen and the kitchen a full wash."""
+    allergens = [other for other in recipe.others if other.allergen]
+    return (allergens and kitchen.full_wash_minutes) or kitchen.wash_minutes
 
 
 def with_fruit_softened(card: BookCard, scenario: Scenario, recipe: Recipe) -> BookCard:

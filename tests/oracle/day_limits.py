@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 from itertools import combinations, pairwise
 
@@ -28,16 +29,17 @@ class Turn:
     overtime: int
     breaks: tuple[int, ...]  # where the break owed may start; empty where none is owed
     break_minutes: int
+    steps: frozenset[int]  # of five minutes, by their start, in which the kitchen is open to it
 
     @property
     def leaves(self) -> int:
         return self.shift.end + self.overtime
 
     def usable(self, opens: int, closes: int) -> int:
-        """Minutes present from ``opens`` to ``closes``, less the least overlap of the break owed."""
-        present = overlap(self.shift.start, self.leaves, opens, closes)
-        lost = [overlap(start, start + self.break_minutes, opens, closes) for start in self.breaks]
-        return present - min(lost, default=0)
+        """Minutes present in a window, the kitchen being open, less the least overlap of the break owed."""
+        present = {step for step in self.steps if opens <= step < closes}
+        lost = [len(present.intersection(range(at, at + self.break_minutes, 5))) for at in self.breaks]
+        return 5 * (len(present) - min(lost, default=0))
 
 
 @dataclass(frozen=True)
@@ -59,19 +61,25 @@ class Hands:
     closes: int
 
 
-def overlap(start: int, end: int, opens: int, closes: int) -> int:
-    return max(0, min(end, closes) - max(start, opens))
+def open_steps(scenario: Scenario, day: date) -> list[int]:
+    """The starts of all steps of five minutes of a day in which the kitchen is not closed."""
+    closed = [row for row in scenario.closures if row.day == day]
+    every = range(scenario.kitchen.open, scenario.kitchen.close, 5)
+    return [step for step in every if not any(row.start <= step < row.end for row in closed)]
 
 
 def turns(scenario: Scenario) -> Iterator[Turn]:
-    """Every shift offered with every overtime for which the break owed has a place."""
+    """Every shift offered with every overtime for which the break owed has a place, unless all is closed."""
     for shift in scenario.shifts:
+        here = [step for step in open_steps(scenario, shift.day) if step >= shift.start]
+        if not here or here[0] >= shift.end + shift.overtime_minutes:
+            continue
         for overtime in range(0, shift.overtime_minutes + 1, OVERTIME_STEP):
             leaves = shift.end + overtime
             owed = scenario.work_rules.break_minutes(leaves - shift.start)
             places = tuple(break_starts(shift.start, leaves, owed, scenario.work_rules)) if owed else ()
             if places or not owed:
-                yield Turn(shift, overtime, places, owed)
+                yield Turn(shift, overtime, places, owed, frozenset(step for step in here if step < leaves))
 
 
 def break_starts(arrives: int, leaves: int, owed: int, rules: WorkRules) -> Iterator[int]:
@@ -95,7 +103,8 @@ def head(card: BookCard, kitchen: Kitchen) -> int:
 
 
 def fits(card: BookCard, kitchen: Kitchen) -> bool:
-    return kitchen.open + head(card, kitchen) + card.chain + card.wash <= kitchen.close
+    needed = head(card, kitchen) + card.chain + card.wash + kitchen.clean_down_minutes
+    return kitchen.open + needed <= kitchen.close
 
 
 def modes(scenario: Scenario) -> list[BookCard]:
@@ -139,16 +148,23 @@ def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) ->
     cook, fill = present(1, Skill.COOK), present(kitchen.fillers, Skill.FILL)
     if people is None or cook is None:
         return Times(kitchen.open, kitchen.close, {}, {})
-    opens = max(kitchen.open, min(t.shift.start for t in offered))
-    closes = min(kitchen.close, max(t.leaves for t in offered))
+    steps = open_steps(scenario, offered[0].shift.day)
+    opens = max(steps[0], min(t.shift.start for t in offered))
+    closes = min(steps[-1] + 5, max(t.leaves for t in offered)) - kitchen.clean_down_minutes
     first = {c: max(opens + head(c, kitchen), people[0], cook[0]) for c in cards}
     last = {c: min(closes - c.chain - c.wash, min(people[1], cook[1]) - (c.to_pot - c.stand)) for c in cards}
     potted = [c for c in cards if c.part is not Part.SOFTEN]
     if fill:
         first |= {c: max(first[c], fill[0] - c.to_pot + c.stand_by) for c in potted}
         last |= {c: min(last[c], fill[1] - c.chain) for c in potted}
-    can = [c for c in cards if first[c] <= last[c] and (fill or c not in potted)]
-    return Times(opens, closes, {c: first[c] for c in can}, {c: last[c] for c in can})
+    there = frozenset(steps)
+    starts = {
+        c: [at for at in range(first[c], last[c] + 1, 5) if there.issuperset(range(at, at + c.chain, 5))]
+        for c in cards
+        if fill or c not in potted
+    }
+    can = [c for c, some in starts.items() if some]
+    return Times(opens, closes, {c: starts[c][0] for c in can}, {c: starts[c][-1] for c in can})
 
 
 def room_limits(kitchen: Kitchen, cards: list[BookCard], day: Times) -> list[Room]:
@@ -223,6 +239,7 @@ def hands_limits(kitchen: Kitchen, cards: list[BookCard], day: Times) -> list[Ha
     """One limit for every set of kinds of work."""
     always = (kitchen.open, kitchen.close)
     windows = dict.fromkeys((Skill.PREPARE, ANY, Skill.COOK, Skill.FILL), always)
+    windows[Skill.PREPARE] = (kitchen.open, kitchen.close - kitchen.clean_down_minutes)
     if day.first:
         stove = max(day.last[c] + c.to_pot - c.stand for c in day.first)
         windows[Skill.COOK] = (min(day.first.values()), stove)
@@ -240,10 +257,20 @@ def hands_limits(kitchen: Kitchen, cards: list[BookCard], day: Times) -> list[Ha
     return limits
 
 
-def heat_cells(opens: int, closes: int, offered: Sequence[Turn]) -> Iterator[tuple[int, list[Turn]]]:
-    """The cook window cut at every arriving and leaving: length and the turns all through each cell."""
-    marks = {time for turn in offered for time in (turn.shift.start, turn.leaves) if opens < time < closes}
-    for start, end in pairwise(sorted({opens, closes} | marks)):
+def heat_cells(
+    opens: int, closes: int, offered: Sequence[Turn], steps: Sequence[int]
+) -> Iterator[tuple[int, list[Turn]]]:
+    """The cook window cut at every arriving and leaving, and where the kitchen opens or closes.
+
+    Length and the turns all through each cell; ``steps`` are those in which the kitchen is open.
+    """
+    marks = {time for turn in offered for time in (turn.shift.start, turn.leaves)}
+    marks |= {step for step in steps if step - 5 not in steps}
+    marks |= {step + 5 for step in steps if step + 5 not in steps}
+    inside = {time for time in marks if opens < time < closes}
+    for start, end in pairwise(sorted({opens, closes} | inside)):
+        if start not in steps:
+            continue
         yield end - start, [turn for turn in offered if turn.shift.start <= start and turn.leaves >= end]
 
 

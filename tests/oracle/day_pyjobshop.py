@@ -19,7 +19,7 @@ from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
 from tests.kitchens import kitchen_of_kinds, random_kitchen
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
-from tests.oracle.day_limits import ANY, Turn, can_do, modes, room_watts, turns
+from tests.oracle.day_limits import ANY, Turn, can_do, modes, open_steps, room_watts, turns
 from tests.supplies import with_hands_enough, with_supply
 
 STEP = 5
@@ -93,6 +93,8 @@ class DayModel:
         rooms = {of_gas: room_watts(self.kitchen, of_gas, potting) for of_gas in (False, True)}
         self.power = {of_gas: (room, add(max(room, 0))) for of_gas, room in rooms.items() if room is not None}
         self.enough = add(len(day.batches), breaks=self.too_few())
+        self.kitchen_open = add(1000, breaks=self.closed())
+        self.worked: list[Task] = []
         self.hands = [add(self.kitchen.pans_per_cook, breaks=self.away(turn)) for _, turn in day.people]
         # Who stands by may prepare, wash or load meanwhile, but not cook, pot up or stand by for another.
         self.calls = {
@@ -106,6 +108,17 @@ class DayModel:
             self.batch(card)
         for minutes in whole_pieces(day.freezing):
             self.work(minutes, Skill.PREPARE)
+        if self.worked and self.kitchen.clean_down_minutes:
+            before, last = list(self.worked), self.work(self.kitchen.clean_down_minutes, ANY)
+            for task in before:
+                self.model.add_end_before_start(task, last)
+
+    def closed(self) -> list[tuple[int, int]]:
+        """When nobody may work, step by step."""
+        scenario = self.day.situation.scenario
+        open_at = open_steps(scenario, scenario.start)
+        shut = [step for step in range(self.length) if self.kitchen.open + STEP * step not in open_at]
+        return [(step, step + 1) for step in shut]
 
     def steps(self, clock: int) -> int:
         return min(max(0, clock - self.kitchen.open) // STEP, self.length)
@@ -153,6 +166,7 @@ class DayModel:
         watts = [draws.watts] if draws and power else []
         self.everyone_needed_is_in &= all(n <= room for n in watts)
         task, whole = self.task(), 1 if kind == Skill.COOK else self.kitchen.pans_per_cook
+        self.worked.append(task)
         able = [
             hand
             for hand, (person, _) in zip(self.hands, self.day.people, strict=True)
@@ -160,7 +174,7 @@ class DayModel:
         ]
         teams = list(combinations(able, people))
         self.everyone_needed_is_in &= bool(teams)
-        stage = self.stage_resources.get(kind, [])
+        stage = [self.kitchen_open, *self.stage_resources.get(kind, [])]
         for team in teams:
             others = [*stage, *(self.eyes[id(hand)] for hand in team if testing), *([power] if power else [])]
             called = [self.calls[id(hand)] for hand in team if kind in (Skill.COOK, Skill.FILL)]
@@ -182,7 +196,8 @@ class DayModel:
         ]
         self.everyone_needed_is_in &= len(able) >= people
         for team in combinations(able, people):
-            self.model.add_mode(task, [*team], minutes // STEP, [self.kitchen.pans_per_cook] * people)
+            demands = [*[self.kitchen.pans_per_cook] * people, 1]
+            self.model.add_mode(task, [*team, self.kitchen_open], minutes // STEP, demands)
         self.model.add_end_at_start(task, pot)
 
     @property
@@ -213,7 +228,7 @@ class DayModel:
         """Standing and potting up, into jars that are hot."""
         model, oven = self.model, self.kitchen.oven
         stand, pot = self.task(), self.work(card.pot, Skill.FILL, self.kitchen.fillers)
-        model.add_mode(stand, self.places, card.stand // STEP, 1)
+        model.add_mode(stand, [self.places, self.kitchen_open], card.stand // STEP, [1, 1])
         load = self.work(oven.load_minutes, ANY)
         model.add_end_before_start(load, pot, (oven.heat_minutes + card.stand_by) // STEP)
         model.add_start_before_end(pot, load, -(oven.heat_minutes + oven.hot_minutes) // STEP)

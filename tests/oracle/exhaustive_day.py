@@ -65,6 +65,7 @@ class TinyDay:
         batches: Sequence[BookCard],
         freezing: int,
         people: Sequence[tuple[Person, Turn]],
+        open_at: Sequence[int] | None = None,
     ) -> None:
         self.kitchen, self.people = kitchen, people
         self.freezing = tuple(sorted(minutes // STEP for minutes in whole_pieces(freezing)))
@@ -72,6 +73,9 @@ class TinyDay:
         self.length = (kitchen.close - kitchen.open) // STEP
         potting = any(card.jars for card in batches)
         self.watts = {of_gas: room_watts(kitchen, of_gas, potting) for of_gas in (False, True)}
+        clock = range(kitchen.open, kitchen.close, STEP)
+        self.open = [open_at is None or time in open_at for time in clock]
+        self.clean = kitchen.clean_down_minutes // STEP if batches or freezing else 0
         self.whole = kitchen.pans_per_cook
         self.load = kitchen.oven.load_minutes // STEP
         self.heat = kitchen.oven.heat_minutes // STEP
@@ -83,18 +87,18 @@ class TinyDay:
         return any(self._with_breaks(breaks) for breaks in choices)
 
     def _with_breaks(self, breaks: Sequence[int | None]) -> bool:
-        clock = [self.kitchen.open + STEP * i for i in range(self.length)]
+        clock = [(self.kitchen.open + STEP * i, self.open[i]) for i in range(self.length)]
         self.free = []
         for (_, turn), pause in zip(self.people, breaks, strict=True):
             rest = range(pause, pause + turn.break_minutes) if pause is not None else range(0)
             self.free.append(
-                [turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c in clock]
+                [o and turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c, o in clock]
             )
         first = (0, State(tuple(self._fresh(card) for card in self.batches), self.freezing, ()))
         reached, open_ends = {first}, [first]
         while open_ends:
             now, state = open_ends.pop()
-            if self._done(state) and not state.doing:
+            if self._done(state) and not state.doing and self._can_be_cleaned(now):
                 return True
             if now == self.length:
                 continue
@@ -108,6 +112,11 @@ class TinyDay:
 
     def _fresh(self, card: BookCard) -> Progress:
         return Progress(tuple(sorted(minutes // STEP for minutes in card.pieces())))
+
+    def _can_be_cleaned(self, now: int) -> bool:
+        """Whether somebody is free for the clean down at some time from now on."""
+        begins = range(now, self.length - self.clean + 1)
+        return not self.clean or any(all(row[at : at + self.clean]) for row in self.free for at in begins)
 
     def _done(self, state: State) -> bool:
         return not state.freezing and all(batch.washing >= 0 for batch in state.batches)
@@ -211,6 +220,8 @@ class TinyDay:
         heating = False
         for batch, card in zip(state.batches, self.batches, strict=True):
             age, potted = batch.chain, card.chain // STEP
+            if 0 <= age < potted and not self.open[now]:
+                return False
             if age >= 0 and not batch.washing >= card.wash // STEP:
                 used[pan_kind(card.pan)] = used.get(pan_kind(card.pan), 0) + 1
             if 0 <= age < card.hold // STEP:

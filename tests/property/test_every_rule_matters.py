@@ -15,8 +15,10 @@ from unittest.mock import patch
 import pytest
 
 from scheduler.cards import MONEY
+from scheduler.domain.days import Closure
 from scheduler.domain.kitchen import BLOCK
 from scheduler.domain.people import BreakRule, Skill
+from scheduler.domain.recipes import OtherIngredient
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.making import make_cards
 from scheduler.model import mip, power, rules
@@ -95,6 +97,22 @@ def one_cook_of_two_pans(farm: Scenario) -> Scenario:
     return replace(farm, people=(cook, *farm.people[1:]))
 
 
+def closed_in_between(farm: Scenario) -> Scenario:
+    """Half an hour around the middle of every day is closed."""
+    at = (farm.kitchen.open + farm.kitchen.close) // 10 * 5
+    return replace(farm, closures=tuple(Closure(day, at - 15, at + 15, "") for day in farm.dates()))
+
+
+def never_closed(farm: Scenario) -> Scenario:
+    return replace(farm, closures=())
+
+
+def with_almonds(farm: Scenario) -> Scenario:
+    """Every recipe holds an allergen, after which a pan is washed for 20 minutes."""
+    almonds = changed("recipes", others=(OtherIngredient("almonds", 5.0, allergen=True),))
+    return changed("kitchen", full_wash_minutes=20)(almonds(farm))
+
+
 def four_more(days: float) -> float:
     return days + 4.0
 
@@ -110,6 +128,8 @@ def nothing_counted_anew() -> Any:
 def everybody_always_there() -> Any:
     return patch.object(DayModel, "absences", lambda *_: [])
 
+
+CLEANED = changed("kitchen", clean_down_minutes=10)
 
 ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     rules.fresh_lots_balance_day_by_day: (Sign("lot-balance", tiny(5)),),
@@ -156,6 +176,9 @@ TIMETABLE: dict[str, Sign] = {
     "off": Sign("heatproof-places", tiny(42, changed("kitchen", heatproof_places=1))),
     "oven": Sign("oven-jars", tiny(0, in_oven(jars=14))),
     "power": Sign("power", supplied(3)),
+    "at work closed": Sign("kitchen-closed", tiny(0, closed_in_between)),
+    "clean down wash ≥": Sign("clean-down", tiny(1, CLEANED)),
+    "clean down freeze ≥": Sign("clean-down", tiny(7, CLEANED)),
     "heat": Sign("people-while-boiling", tiny(32)),
     "does =": Sign("hands", tiny(5)),
     # Where people pooled have a timetable, names often follow by themselves.
@@ -174,6 +197,12 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
     "standing by": (
         told(changed("kitchen", keep_hot=True)),
         Sign("stand-by", tiny(10, changed("kitchen", keep_hot=False))),
+    ),
+    "closed times": (told(never_closed), Sign("kitchen-closed", tiny(0, closed_in_between))),
+    "clean down": (told(changed("kitchen", clean_down_minutes=0)), Sign("clean-down", tiny(1, CLEANED))),
+    "full wash": (
+        told(changed("kitchen", full_wash_minutes=None)),
+        Sign("stage-list", tiny(0, with_almonds)),
     ),
     "sell life": (told(changed("fruits", sell_days=four_more)), Sign("sell-life", tiny(5))),
     "peak life": (told(changed("fruits", peak_days=four_more)), Sign("freeze-peak", tiny(5))),
@@ -197,6 +226,9 @@ NO_RULES: dict[str, Situation] = {
     "start ≤": tiny(36),  # orders of equal things, by which no timetable is lost
     "prepare ≤": tiny(6),
     "freeze ≤": tiny(36),
+    "clean down prepare ≥": tiny(1, CLEANED),  # cooking follows, which washing and the clean down follow
+    "clean down load ≥": tiny(1, CLEANED),
+    "clean down start ≥": tiny(1, CLEANED),
 }
 
 SIGNS: dict[str, tuple[Change, Sign]] = {
@@ -276,7 +308,7 @@ def full_day(situation: Situation) -> tuple[DayModel, DayModel]:
     pieces = [card.pieces for card in cards.batches]
     most = max(range(len(pieces)), key=lambda m: len(pieces[m]) - len(set(pieces[m])))
     people = {staff.person: presence(cards, staff) for staff in cards.staff if staff.day == 0}
-    work = DayWork((most, most), 4 * BLOCK, tuple(sorted(people.values())))
+    work = DayWork((most, most), 4 * BLOCK, tuple(sorted(people.values())), cards.closed[0])
     pooled, named = DayModel(cards, work), DayModel(cards, work)
     pooled.pool()
     named.name()

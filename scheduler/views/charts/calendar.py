@@ -7,11 +7,12 @@ from datetime import date
 
 import plotly.graph_objects as go
 
+from scheduler.domain.days import Closure
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import Batch, Part, Plan, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
-from scheduler.views.look import Look, fruit_colour, stage_fill
+from scheduler.views.look import Look, closed_fill, fruit_colour, stage_fill
 
 ON_THE_RING = (
     StageKind.SOFTEN,
@@ -57,7 +58,12 @@ def _figure(
     stages: dict[str, list[Stage]] = {}
     for stage in plan.stages:
         stages.setdefault(stage.batch, []).append(stage)
-    bars: list[Bar] = []
+    bars = [
+        _closed(closure, row, look)
+        for (day, _), row in place.items()
+        for closure in scenario.closures
+        if closure.day == day
+    ]
     labels: list[Label] = []
     for batch in plan.batches:
         row = place.get((batch.day, batch.ring))
@@ -68,6 +74,12 @@ def _figure(
             labels += _label(batch, stages, row, plan, scenario, look)
     kitchen = scenario.kitchen
     return clock_figure(names, bars, labels, (kitchen.open, kitchen.close), look, row_px)
+
+
+def _closed(closure: Closure, row: int, look: Look) -> Bar:
+    """A time in which the kitchen cannot be used, over the whole height of a row."""
+    hover = f"<b>{words.closed(closure)}</b>"
+    return Bar(row, closure.start, closure.end, closed_fill(look), hover, "", 0.17, 0.6)
 
 
 def batch_colour(batch: Batch, plan: Plan, scenario: Scenario, look: Look) -> str:

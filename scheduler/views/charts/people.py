@@ -94,7 +94,9 @@ def _stage(
     batch = next((b for b in plan.batches if b.id == stage.batch), None)
     colour = batch_colour(batch, plan, scenario, look) if batch else look.water
     fill = stage_fill(stage.kind, colour, look)
-    about = batch_hover(batch, plan, scenario) if batch else "fruit for the freezer"
+    last = "benches, rings, sink and floor, the day's last work"
+    unbatched = last if stage.kind is StageKind.CLEAN_DOWN else "fruit for the freezer"
+    about = batch_hover(batch, plan, scenario) if batch else unbatched
     hover = f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b><br>{about}"
     height = _ROOM / lanes
     middle = _TOP + height * (lane + 0.5)

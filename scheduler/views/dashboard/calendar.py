@@ -46,6 +46,9 @@ def show(shown: Shown) -> None:
     table = tables.batch_table(shown.ready, shown.scenario, chosen)
     alt = f"{len(table)} batches on their rings, {words.day_name(chosen[0])} to {words.day_name(chosen[-1])}"
     parts.chart(figure, f"calendar-{span}", alt, table, "The batches")
+    around = chosen if span == "A day" else days_around(shown.scenario, chosen[0])
+    if hours := kitchen_of(shown.ready, shown.scenario, around):
+        parts.note("The kitchen", hours)
     if dripping := overnight(shown.ready, shown.scenario, chosen):
         parts.note("From one day to the next", dripping)
     told = {day: odds(shown.ready, shown.scenario, day) for day in chosen}
@@ -53,6 +56,26 @@ def show(shown: Shown) -> None:
         parts.note("Odds of keeping time", said)
     parts.note("Off the heat", [_HOT, _EARLY[shown.scenario.kitchen.keep_hot]])
     parts.take_care(shown.ready)
+
+
+def days_around(scenario: Scenario, day: date) -> tuple[date, ...]:
+    """The planned days of the week of a day, those on which nothing is cooked included."""
+    return tuple(each for each in scenario.dates() if each.isocalendar()[:2] == day.isocalendar()[:2])
+
+
+def kitchen_of(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str]:
+    """When the kitchen is closed on these days, and who cleans it down when."""
+    told = [
+        (row.day, row.start, f"{words.day_name(row.day)}: {words.closed(row)}.")
+        for row in scenario.closures
+        if row.day in days
+    ]
+    for stage in plan.stages:
+        if stage.kind is StageKind.CLEAN_DOWN and stage.day in days:
+            when = f"{words.clock(stage.start)}–{words.clock(stage.end)}"
+            line = f"{words.day_name(stage.day)}: {stage.kind} {when}, {', '.join(stage.people)}."
+            told.append((stage.day, stage.start, line))
+    return [line for _, _, line in sorted(told)]
 
 
 def overnight(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str]:

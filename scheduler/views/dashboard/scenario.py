@@ -33,7 +33,7 @@ def show(shown: Shown) -> None:
             (f"{len(scenario.people)}", "people", f"{len(scenario.shifts)} shifts offered", ""),
         ]
     )
-    for heading, table in _tables(scenario).items():
+    for heading, table in tables_of(scenario).items():
         with st.expander(f"{heading} ({len(table)})"):
             if table.empty:
                 st.caption("None in this scenario.")
@@ -41,7 +41,7 @@ def show(shown: Shown) -> None:
                 parts.grid(table)
 
 
-def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
+def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
     """Everything that was read, a table for each kind."""
     kitchen, per_kg = scenario.kitchen, f"{scenario.currency} per kg"
     units = {good.name: good.unit for good in scenario.goods}
@@ -82,6 +82,15 @@ def _tables(scenario: Scenario) -> dict[str, pd.DataFrame]:
         "Drip stands": pd.DataFrame(
             {"stand": stand, "litres of fruit and water": kitchen.drip_stands.litres}
             for stand in range(1, kitchen.drip_stands.count + 1)
+        ),
+        "Kitchen closed": pd.DataFrame(
+            {
+                "day": words.day_name(c.day),
+                "from": words.clock(c.start),
+                "to": words.clock(c.end),
+                "why": c.why,
+            }
+            for c in scenario.closures
         ),
         "Picks": pd.DataFrame(
             {"day": words.day_name(p.day), "fruit": p.fruit, "grade": p.grade.value, "kg": p.kg}

@@ -14,16 +14,33 @@ from scheduler.check.case import Case
 from scheduler.check.farm import Farm
 from scheduler.check.rows import sound_rows
 
-from . import broken_batches, broken_fruit, broken_juice, broken_people, broken_power, broken_stand_by
+from . import (
+    broken_batches,
+    broken_fruit,
+    broken_juice,
+    broken_people,
+    broken_power,
+    broken_stand_by,
+    broken_whole_day,
+)
 from .breaking import Break
 
-BROKEN = (broken_fruit, broken_batches, broken_people, broken_juice, broken_stand_by, broken_power)
+BROKEN = (
+    broken_fruit,
+    broken_batches,
+    broken_people,
+    broken_juice,
+    broken_stand_by,
+    broken_power,
+    broken_whole_day,
+)
 BREAKS = [each for module in BROKEN for each in module.BREAKS]
 INSIDE = [
     *broken_juice.INSIDE.all,
     *broken_stand_by.INSIDE.all,
     *broken_power.INSIDE.all,
     *broken_power.INSIDE_THREE.all,
+    *broken_whole_day.INSIDE.all,
 ]
 
 

@@ -35,21 +35,27 @@ SECTIONS: dict[str, type[BaseModel]] = {
     "## `orders.csv`": rows.OrderRow,
     "## `store.csv`": rows.GoodRow,
     "## `deliveries.csv`": rows.DeliveryRow,
+    "## `days.csv`": rows.DayRow,
+    "## `busy.csv`": rows.BusyRow,
     "## `readings.csv`": rows.ReadingRow,
     "## `boils.csv`": rows.BoilRow,
 }
 TOLD_IN_WORDS = {
     "approver",
     "best_before_months",
+    "close",
     "efficiency",
     "electric_kw",
     "freeze_kg_per_day",
     "gas_kg",
     "gas_kw",
+    "full_wash_minutes",
     "heat_step",
+    "open",
     "potting_process",
     "strained_share",
     "use_by",
+    "why",
 }
 WARM = {"warm_hours", "warm_celsius"}
 """Defaults that follow from another value, or are empty; so are those of ``WARM`` but in ``[chiller]``."""
