@@ -41,10 +41,13 @@ SECTIONS: dict[str, type[BaseModel]] = {
 TOLD_IN_WORDS = {
     "approver",
     "best_before_months",
+    "defrost_on",
     "efficiency",
+    "fails_on",
     "freeze_kg_per_day",
     "heat_step",
     "potting_process",
+    "room_free_from",
     "strained_share",
     "use_by",
 }
