@@ -19,6 +19,7 @@ from scheduler.errors import MaslinError
 from scheduler.finished import warnings_of
 from scheduler.intake import read_scenario
 from scheduler.intake.check_days import idle_shifts
+from scheduler.intake.check_freezers import still_to_leave
 from scheduler.making import make_cards
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
@@ -46,7 +47,7 @@ def check(scenario: Folder) -> None:
         f"{farm.name} reads well: {farm.days} days from {farm.start.isoformat()}, {len(farm.fruits)} fruits, "
         f"{len(farm.recipes)} recipes, {len(farm.people)} people, {len(farm.orders)} orders."
     )
-    for warning in (*warnings_of(farm), *idle_shifts(farm)):
+    for warning in (*warnings_of(farm), *idle_shifts(farm), *still_to_leave(farm)):
         screen.print(warning, style="yellow", markup=False, highlight=False)
 
 

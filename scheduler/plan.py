@@ -117,7 +117,9 @@ class Draw:
 
 @dataclass(frozen=True, slots=True)
 class FreezerDay:
-    """A freezer lot on one day, kg as prepared. ``discarded`` has passed its date."""
+    """A freezer lot on one day, kg as prepared. ``discarded`` has passed its date, or is lost with a freezer
+    that failed; ``in_second`` of what is ``left`` lies in the second freezer.
+    """
 
     day: date
     lot: str
@@ -128,6 +130,7 @@ class FreezerDay:
     thawed: float
     discarded: float
     left: float
+    in_second: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -151,6 +151,55 @@ def _of_a_kind(rng: Random, recipe: Recipe) -> Recipe:
     )
 
 
+def kitchen_of_freezers(seed: int, **sizes: Any) -> Situation:
+    """A random kitchen whose freezer is two as a rule, of different build; sizes as of ``random_kitchen``.
+
+    At times one of them is defrosted or fails, or room is kept free; not all of these have a plan.
+    """
+    rng, situation = Random(f"freezers {seed}"), random_kitchen(seed, **sizes)
+    scenario = situation.scenario
+    first: Freezer = scenario.kitchen.freezer
+    second: Freezer | None = None
+    dates = scenario.dates()
+    if rng.random() < 0.7:
+        first, second = _divided(rng, first)
+    first = replace(first, **_at_times(rng, dates))
+    if second is not None:
+        second = replace(second, **_at_times(rng, dates))
+    free = rng.random() < 0.4
+    kitchen = replace(
+        scenario.kitchen,
+        freezer=first,
+        second_freezer=second,
+        room_free_kg=kg(scenario.kitchen.freezer.kg * rng.choice((0.3, 0.8, 0.95))) if free else 0.0,
+        room_free_from=rng.choice(dates) if free else None,
+    )
+    return replace(situation, scenario=replace(scenario, kitchen=kitchen))
+
+
+def _divided(rng: Random, whole: Freezer) -> tuple[Freezer, Freezer]:
+    """Two freezers that together are as large as one, of different build."""
+    heavy, roomy, quick = (rng.choice((0.3, 0.5, 0.7)) for _ in range(3))
+
+    def part(name: str, heavy: float, roomy: float, quick: float) -> Freezer:
+        return replace(
+            whole,
+            name=name,
+            kg=kg(whole.kg * heavy),
+            litres=kg(whole.litres * roomy),
+            freeze_kg_per_day=kg(whole.freeze_kg_per_day * quick),
+            tray_litres_per_kg=rng.choice((2.0, 3.5)),
+        )
+
+    return part("first", heavy, roomy, quick), part("second", 1 - heavy, 1 - roomy, 1 - quick)
+
+
+def _at_times(rng: Random, dates: tuple[date, ...]) -> dict[str, Any]:
+    """The day on which a freezer is defrosted or fails; more often neither."""
+    key = rng.choice(("defrost_on", "fails_on", "", "", ""))
+    return {key: rng.choice(dates)} if key else {}
+
+
 def kg(value: float) -> float:
     """``value`` as a whole number of 0.1 kg."""
     return round(value, 1)

@@ -1,4 +1,4 @@
-"""Rules 6 to 11: what goes into the freezer, what comes out, and that it has room. All kg as prepared."""
+"""Rules 6, 7, 10 and 11: what goes into the freezer and what comes out. All kg as prepared."""
 
 from __future__ import annotations
 
@@ -8,13 +8,11 @@ from datetime import date
 
 from scheduler.check.case import Case, grouped, making_name, repeated
 from scheduler.check.finding import KG, Finding, kg, same
+from scheduler.check.freezer_room import must_be_cleared
 from scheduler.plan import FreezerDay
 
 LOSS_KG = 0.01 + 1e-9
 """Tolerance of the preparation loss, kg as prepared."""
-
-LITRES = 0.01
-"""Tolerance of freezer litres: what 0.001 kg may take up on trays, with room to spare."""
 
 PARTS = ("opening", "frozen", "thawed", "discarded", "left")
 
@@ -106,39 +104,9 @@ def _prepared(case: Case, where: str, fruit: str, picked: float, prepared: float
         yield Finding("preparation-loss", where, found, kg(sound))
 
 
-def what_is_left_fits_the_freezer_by_weight(case: Case) -> Iterator[Finding]:
-    """Rule 8."""
-    room = case.farm.kitchen.freezer.kg
-    for day, rows in grouped(case.plan.freezer, lambda row: row.day).items():
-        left = sum(row.left for row in rows)
-        if left > room + KG:
-            yield Finding("freezer-room", day.isoformat(), f"{kg(left)} left", f"at most {kg(room)}")
-
-
-def what_is_left_fits_the_freezer_by_volume(case: Case) -> Iterator[Finding]:
-    """Rule 8: boxed fruit, and fruit of today that still lies on trays."""
-    freezer = case.farm.kitchen.freezer
-    for day, rows in grouped(case.plan.freezer, lambda row: row.day).items():
-        litres = 0.0
-        for row in rows:
-            boxed = 1 / case.farm.frozen[row.lot].fruit.frozen_kg_per_litre
-            litres += row.left * boxed + row.frozen * (freezer.tray_litres_per_kg - boxed)
-        if litres > freezer.litres + LITRES:
-            found, allowed = f"{litres:.2f} litres", f"at most {freezer.litres:g} litres"
-            yield Finding("freezer-litres", day.isoformat(), found, allowed)
-
-
-def freezing_stays_within_its_rate(case: Case) -> Iterator[Finding]:
-    """Rule 9."""
-    rate = case.farm.kitchen.freezer.freeze_kg_per_day
-    for day, rows in grouped(case.plan.freezer, lambda row: row.day).items():
-        frozen = sum(row.frozen for row in rows)
-        if frozen > rate + KG:
-            yield Finding("freezing-rate", day.isoformat(), f"{kg(frozen)} frozen", f"at most {kg(rate)}")
-
-
 def frozen_lots_go_by_their_date(case: Case) -> Iterator[Finding]:
-    """Rule 10."""
+    """Rule 10; where a freezer must be cleared, fruit may be discarded before its date (rules 59 and 60)."""
+    clearing = {day for day in case.farm.days if must_be_cleared(case.farm.kitchen, day)}
     for row in case.plan.freezer:
         use_by = case.farm.frozen[row.lot].use_by
         if row.use_by != use_by:
@@ -149,7 +117,7 @@ def frozen_lots_go_by_their_date(case: Case) -> Iterator[Finding]:
         if row.day >= use_by and row.left > KG:
             allowed = f"none left at the end of {use_by}"
             yield Finding("frozen-date", _where(row), f"{kg(row.left)} left", allowed)
-        if row.day < use_by and row.discarded > KG:
+        if row.day < use_by and row.day not in clearing and row.discarded > KG:
             found = f"{kg(row.discarded)} discarded"
             yield Finding("frozen-date", _where(row), found, f"none before {use_by}")
 

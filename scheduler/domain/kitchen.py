@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
 STEP = 5
@@ -87,6 +88,8 @@ class Freezer:
     """``tray_litres_per_kg`` is the space that fruit takes on trays on the day it is frozen.
 
     ``celsius`` is the freezer's air; fruit lies ``layer_cm`` deep on a tray, ``box_cm`` in a box.
+    ``defrost_on`` is the day on which it is defrosted: on it, and the night before, it is empty. ``fails_on``
+    asks what if it failed: from that day on it holds nothing.
     """
 
     kg: float
@@ -96,6 +99,9 @@ class Freezer:
     celsius: float = -18.0
     layer_cm: float = 2.0
     box_cm: float = 8.0
+    name: str = "freezer"
+    defrost_on: date | None = None
+    fails_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +143,7 @@ class Kitchen:
     potted if ``keep_hot``; else jars and somebody to fill stand by for it. ``older_share`` is the
     most that fruit past its peak may make up of a batch. A pan is washed for ``full_wash_minutes`` after a
     batch with an allergen (None: as after any other); a day's last work is ``clean_down_minutes`` long.
+    ``room_free_kg`` of the kg of all freezers together stay free from ``room_free_from`` on.
     """
 
     open: int
@@ -173,6 +180,14 @@ class Kitchen:
     supply: Supply = Supply()
     clean_down_minutes: int = 0
     full_wash_minutes: int | None = None
+    second_freezer: Freezer | None = None
+    room_free_kg: float = 0.0
+    room_free_from: date | None = None
+
+    @property
+    def freezers(self) -> tuple[Freezer, ...]:
+        """The freezer, and the second one where there is one."""
+        return (self.freezer,) if self.second_freezer is None else (self.freezer, self.second_freezer)
 
     @property
     def called(self) -> int:

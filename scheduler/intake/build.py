@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator
+from typing import Any
 
 from scheduler.domain.days import Closure
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
@@ -71,9 +72,7 @@ def pick_name(fruit: str, grade: str, day: dt.date) -> str:
 
 def _kitchen(found: Gathered) -> Kitchen:
     tables = {name: row.value.model_dump() for name, row in found.tables.items()}
-    freezer = tables["freezer"]
-    if freezer["freeze_kg_per_day"] is None:
-        freezer["freeze_kg_per_day"] = round(freeze_kg_per_day(freezer["litres"]), 1)
+    kept_free = {key: tables["freezer"].pop(key) for key in ("room_free_kg", "room_free_from")}
     boils = [each for row in found.boils if (each := boil(row.value, found)) is not None]
     readings = [row.value for row in found.readings]
     return Kitchen(
@@ -83,13 +82,21 @@ def _kitchen(found: Gathered) -> Kitchen:
         oven=JarOven(**tables["jar_oven"] | {"heat": Heat(tables["jar_oven"]["heat"])}),
         supply=Supply(**tables["supply"]),
         chiller=Chiller(tables["chiller"]["kg"], tables["chiller"]["celsius"]),
-        freezer=Freezer(**freezer),
+        freezer=_freezer(tables["freezer"]),
+        second_freezer=_freezer(tables["second_freezer"]) if "second_freezer" in tables else None,
         drip_stands=DripStands(**tables.get("drip_stands", {"count": 0, "litres": 0.0})),
+        **kept_free,
         **tables["kitchen"],
         **tables["potting"],
         **tables["habits"],
         **tables["prices"],
     )
+
+
+def _freezer(table: dict[str, Any]) -> Freezer:
+    if table["freeze_kg_per_day"] is None:
+        table["freeze_kg_per_day"] = round(freeze_kg_per_day(table["litres"]), 1)
+    return Freezer(**table)
 
 
 def boil(row: rows.BoilRow, found: Gathered) -> measured.Boil | None:

@@ -97,20 +97,6 @@ def chiller_within_table(found: Gathered, faults: FaultList) -> None:
             faults.add(KITCHEN, f"[chiller], key {key}", f"{celsius:g}", allowed, remedy)
 
 
-def trays_no_closer_than_boxes(found: Gathered, faults: FaultList) -> None:
-    """Fruit on trays takes at least the room of the box that follows."""
-    freezer = found.table("freezer", keys.FreezerTable)
-    for row in found.fruits if freezer else ():
-        assert freezer is not None
-        density, trays = row.value.frozen_kg_per_litre, freezer.tray_litres_per_kg
-        if trays < 1 / density:
-            allowed = (
-                f"at least {1 / trays:.4g}: boxed, a kg takes no more than its {trays:g} litres on trays"
-            )
-            remedy = "Mend it, or tray_litres_per_kg in kitchen.toml."
-            faults.add(row.file, row.at("frozen_kg_per_litre"), f"{density:g}", allowed, remedy)
-
-
 def picks(found: Gathered, faults: FaultList) -> None:
     """Picks are of known fruits, on planned days, once for each fruit, grade and day, and of a known life."""
     seen: dict[str, str] = {}

@@ -1,4 +1,4 @@
-"""Checks of kitchen.toml as a whole: hours, pans and rings, potting, breaks, hands, freezer."""
+"""Checks of kitchen.toml as a whole: hours, pans and rings, potting, breaks, hands."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
-from scheduler.domain.fruit import Place
 from scheduler.domain.people import Skill
 from scheduler.intake import keys
 from scheduler.intake.faults import FaultList, shown
@@ -108,25 +107,6 @@ def hands(found: Gathered, faults: FaultList) -> None:
     if not able[Skill.COOK]:
         remedy = "Add cook to the skills of whoever is trained for it."
         faults.add("people.csv", "column skills", "nobody with the skill cook", "at least one cook", remedy)
-
-
-def freezer_load(found: Gathered, faults: FaultList) -> None:
-    """What stands in the freezer at the start fits into it, in kg and in litres."""
-    freezer = found.table("freezer", keys.FreezerTable)
-    frozen = [row.value for row in found.lots if row.value.place is Place.FREEZER]
-    if freezer is None or faults.has("lots.csv") or faults.has("fruits.csv"):
-        return
-    density = {row.value.fruit: row.value.frozen_kg_per_litre for row in found.fruits}
-    kg = sum(lot.kg for lot in frozen)
-    litres = sum(lot.kg / density[lot.fruit] for lot in frozen if lot.fruit in density)
-    remedy = "Count the freezer lots again, or mend [freezer] in kitchen.toml."
-    if kg > freezer.kg + 1e-6:
-        faults.add(
-            "lots.csv", "column kg", f"{kg:.1f} kg in the freezer", f"at most {freezer.kg:g} kg", remedy
-        )
-    if litres > freezer.litres + 1e-6:
-        found_text, allowed = f"{litres:.0f} litres in the freezer", f"at most {freezer.litres:g} litres"
-        faults.add("lots.csv", "column kg", found_text, allowed, remedy)
 
 
 def clock(minutes: int) -> str:

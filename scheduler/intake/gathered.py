@@ -23,6 +23,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "supply": keys.SupplyTable,
     "chiller": keys.ChillerTable,
     "freezer": keys.FreezerTable,
+    "second_freezer": keys.SecondFreezerTable,
     "drip_stands": keys.DripStandsTable,
     "potting": keys.PottingTable,
     "habits": keys.HabitsTable,
@@ -31,7 +32,7 @@ TABLES: dict[str, type[BaseModel]] = {
 }
 """The tables of kitchen.toml that stand there once at most."""
 
-MAY_BE_ABSENT = ("drip_stands", "habits", "slack", "work")
+MAY_BE_ABSENT = ("drip_stands", "habits", "second_freezer", "slack", "work")
 
 USUAL_BREAKS = (
     keys.BreakTable(after_minutes=270, minutes=15),
@@ -61,7 +62,8 @@ class Recipe:
 
 @dataclass
 class Gathered:
-    """Sound rows of every file. ``tables`` holds the single tables of kitchen.toml by name.
+    """Sound rows of every file. ``tables`` holds the single tables of kitchen.toml by name, ``unsound`` the
+    names of those that are there and have faults.
 
     ``names`` holds, for each file that others refer to, the names of all its rows, sound or not: an
     unsound row is told once, not again wherever it is named.
@@ -71,6 +73,7 @@ class Gathered:
 
     farm: Row[keys.FarmTable] | None = None
     tables: dict[str, Row[Any]] = field(default_factory=dict)
+    unsound: set[str] = field(default_factory=set)
     pans: list[Row[keys.PanTable]] = field(default_factory=list)
     rings: list[Row[keys.RingTable]] = field(default_factory=list)
     work: Row[keys.WorkTable] | None = None
@@ -170,6 +173,8 @@ def _gather_table(
     row = validated(model, take_table(raw, name, KITCHEN, "", faults), KITCHEN, f"[{name}]", faults)
     if row:
         found.tables[name] = row
+    else:
+        found.unsound.add(name)
 
 
 def _each(model: type[M], raw: dict[str, Any], key: str, faults: FaultList) -> list[Row[M]]:

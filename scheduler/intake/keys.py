@@ -105,11 +105,20 @@ class ChillerTable(Table):
     warm_celsius: Annotated[float, Number(0, 50, "°C", remedy="Give degrees Celsius in the shade.")] = 18.0
 
 
-class FreezerTable(Table):
+class SecondFreezerTable(Table):
+    name: Name = "second freezer"
     kg: Annotated[float, Number(0, 100_000, "kg")]
     litres: Annotated[float, Number(1, 100_000, "litres")]
     freeze_kg_per_day: Annotated[float | None, Number(0, 10_000, "kg a day")] = None
     tray_litres_per_kg: Annotated[float, Number(1, 20, "litres a kg")] = 4.0
+    defrost_on: Annotated[dt.date | None, Day()] = None
+    fails_on: Annotated[dt.date | None, Day()] = None
+
+
+class FreezerTable(SecondFreezerTable):
+    name: Name = "freezer"
+    room_free_kg: Annotated[float, Number(0, 100_000, "kg")] = 0.0
+    room_free_from: Annotated[dt.date | None, Day()] = None
     celsius: Annotated[float, Number(-40, -5, "°C", remedy="Give -18 with its sign.")] = -18.0
     layer_cm: Annotated[float, Number(0.5, 10, "cm", remedy="Give the depth of the fruit on a tray.")] = 2.0
     box_cm: Annotated[float, Number(1, 40, "cm", remedy="Give the box's shortest side.")] = 8.0

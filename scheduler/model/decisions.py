@@ -8,6 +8,7 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from scheduler.cards import SCALE, Cards, LotCard, rounded_down
+from scheduler.domain.kitchen import Freezer
 from scheduler.model.limits import freeze_minutes, heat_cells
 
 Making = tuple[int, bool]
@@ -54,6 +55,7 @@ class Decisions:
         tables: tuple[dict[Any, cp_model.IntVar], ...] = (
             self.sold, self.freeze, self.given_up, self.left, self.cooked, self.worth, self.fresh,
             self.thaw, self.frozen, self.level, self.discarded, self.bought,
+            self.second_frozen, self.second_level,
         )  # fmt: skip
         return (
             {var.index for table in tables for var in table.values()}
@@ -107,12 +109,15 @@ class Decisions:
     def _freezer(self) -> None:
         cards, model = self.cards, self.model
         room = sum(lot.units for lot in cards.lots) + sum(lot.units for lot in cards.frozen)
-        rate = rounded_down(cards.kitchen.freezer.freeze_kg_per_day, 1 / SCALE)
+        rate = sum(rounded_down(each.freeze_kg_per_day, 1 / SCALE) for each in cards.kitchen.freezers)
         pairs = [(f, d) for f in range(len(cards.fruits)) for d in range(cards.days)]
         self.frozen = {key: model.new_int_var(0, rate, f"z{key}") for key in pairs}
         self.level = {key: model.new_int_var(0, room, f"v{key}") for key in pairs}
         self.discarded = {key: model.new_int_var(0, room, f"x{key}") for key in pairs}
         self.worth_frozen = [model.new_int_var(0, room, f"y{f}") for f in range(len(cards.fruits))]
+        shared = pairs if cards.kitchen.second_freezer else []
+        self.second_frozen = {key: model.new_int_var(0, rate, f"z2{key}") for key in shared}
+        self.second_level = {key: model.new_int_var(0, room, f"v2{key}") for key in shared}
 
     def _people_and_trade(self) -> None:
         cards, model = self.cards, self.model
@@ -169,6 +174,19 @@ class Decisions:
         """Minutes of preparing to freeze on a day, times the common denominator of the rates."""
         per_unit, _ = freeze_minutes(self.cards)
         return total(a * self.drawn_to_freeze(f, day) for f, a in enumerate(per_unit))
+
+    def in_each_freezer(self, day: int) -> list[tuple[Freezer, list[Linear], list[Linear]]]:
+        """Each freezer with the units of each fruit left in it and frozen in it on a day."""
+        kitchen, keys = self.cards.kitchen, [(f, day) for f in range(len(self.cards.fruits))]
+        level: list[Linear] = [self.level[key] for key in keys]
+        frozen: list[Linear] = [self.frozen[key] for key in keys]
+        if kitchen.second_freezer is None:
+            return [(kitchen.freezer, level, frozen)]
+        apart: list[Linear] = [self.second_level[key] for key in keys]
+        frozen_apart: list[Linear] = [self.second_frozen[key] for key in keys]
+        rest = [of_all - part for of_all, part in zip(level, apart, strict=True)]
+        frozen_rest = [of_all - part for of_all, part in zip(frozen, frozen_apart, strict=True)]
+        return [(kitchen.freezer, rest, frozen_rest), (kitchen.second_freezer, apart, frozen_apart)]
 
     def thawed(self, fruit: int, day: int) -> Linear:
         """Units of a fruit that leave the freezer for the pans."""

@@ -9,9 +9,10 @@ from collections.abc import Callable
 
 from ortools.sat.python import cp_model
 
-from scheduler.cards import SCALE, SHARE, Cards, rounded_down, rounded_up
+from scheduler.cards import SCALE, SHARE, Cards, rounded_down
 from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
+from scheduler.model import freezers
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
@@ -112,35 +113,25 @@ def freezer_balances_day_by_day(x: Decisions) -> None:
             before = x.level[f, d]
 
 
-def freezer_has_room(x: Decisions) -> None:
-    """freezer-room, freezer-litres, freezing-rate."""
-    freezer = x.cards.kitchen.freezer
-    fruits = range(len(x.cards.fruits))
-    tray = rounded_up(freezer.tray_litres_per_kg * 1_000_000 / SCALE)
-    for d in range(x.cards.days):
-        x.model.add(total(x.level[f, d] for f in fruits) <= rounded_down(freezer.kg, 1 / SCALE))
-        boxes = [x.cards.fruits[f].box_volume for f in fruits]
-        space = [boxes[f] * x.level[f, d] + (tray - boxes[f]) * x.frozen[f, d] for f in fruits]
-        x.model.add(total(space) <= rounded_down(freezer.litres * 1_000_000))
-        rate = rounded_down(freezer.freeze_kg_per_day, 1 / SCALE)
-        x.model.add(total(x.frozen[f, d] for f in fruits) <= rate)
-
-
 def frozen_lots_leave_by_their_date(x: Decisions) -> None:
     """frozen-date as cumulative inequalities; lots are read out by date afterwards (exact by exchange).
 
-    Only lots on hand have dates within the horizon: fruit frozen within it outlasts it.
+    Only lots on hand have dates within the horizon: fruit frozen within it outlasts it. Where a freezer must
+    be cleared fruit may be discarded before its date (defrost-day, freezer-failure).
     """
     for f in range(len(x.cards.fruits)):
         out: list[Linear] = []
         mine = [z for z in x.cards.frozen if z.fruit == f and z.last >= 0]
         for d in range(x.cards.days):
             out += [x.thawed(f, d), x.discarded[f, d]]
-            if all(z.last != d for z in mine):
+            clearing = freezers.must_be_cleared(x.cards, d)
+            if all(z.last != d for z in mine) and not clearing:
                 x.model.add(x.discarded[f, d] == 0)
                 continue
             dated = sum(z.units for z in mine if z.last <= d)
             x.model.add(total(out) >= dated)
+            if clearing:
+                continue
             some = x.model.new_bool_var(f"discards {f} {d}")
             x.model.add(x.discarded[f, d] == 0).only_enforce_if(~some)
             x.model.add(total(out) == dated).only_enforce_if(some)
@@ -306,7 +297,7 @@ RULES: tuple[Rule, ...] = (
     mixes_fill_their_batches,
     frozen_and_older_fruit_within_their_shares,
     freezer_balances_day_by_day,
-    freezer_has_room,
+    *freezers.RULES,
     frozen_lots_leave_by_their_date,
     batches_fit_pans_rings_and_oven,
     work_fits_the_hands_in_use,

@@ -12,14 +12,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
 
-from scheduler.cards import SCALE, SHARE, BatchCard, Cards, rounded_down
+from scheduler.cards import SCALE, SHARE, BatchCard, Cards
 from scheduler.domain.kitchen import Thaw
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
+from scheduler.model.freezers import must_be_cleared
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
 from scheduler.model.mip import solve
 from scheduler.model.power import gas_left
 from scheduler.solve.days import Days
+from scheduler.solve.freezers import free_space, has_room, must_leave_by, what_is_saved
 from scheduler.solve.joined import Found
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import with_all_hands
@@ -47,6 +49,8 @@ class _Kitchen:
     """Units that still found room in the chiller last night to thaw for today."""
     boil_of: dict[int, int] = field(default_factory=dict)
     """For each card that softens, the quickest that boils its juice."""
+    leave_by: int | None = None
+    """The day by whose end some of what lies in the freezer must be cooked, if any."""
 
 
 def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Found | None:
@@ -77,6 +81,7 @@ def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
         if lot.end < d:
             k.fresh.pop(i, None)
     _discard_past_its_date(k, d)
+    k.leave_by = must_leave_by(cards, d, k.frozen.values())
     _sell(k, d)
     people = _in(k, d, staff)
     k.count.append([k.owed[d].count(m) for m in range(len(cards.batches))])
@@ -106,10 +111,13 @@ def _may_drip(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days, m: int) -
 
 
 def _discard_past_its_date(k: _Kitchen, d: int) -> None:
-    """Frozen fruit whose last day was before today; the nearest date is thawed first."""
+    """Frozen fruit whose last day was before today, and what a freezer was cleared of and had no other room;
+    the nearest date is thawed, and discarded, first."""
+    cleared = d > 0 and must_be_cleared(k.cards, d - 1)
+    saved = what_is_saved(k.cards, d - 1, k.frozen) if cleared else k.frozen
     for f in k.frozen:
         dated = sum(z.units for z in k.cards.frozen if z.fruit == f and 0 <= z.last < d)
-        late = max(0.0, dated - k.out_of_freezer.get(f, 0.0))
+        late = max(0.0, dated - k.out_of_freezer.get(f, 0.0), k.frozen[f] - saved[f])
         k.frozen[f] -= late
         k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + late
 
@@ -195,7 +203,9 @@ def _rank(k: _Kitchen, d: int, m: int) -> tuple[float, ...]:
         if cards.lots[i].fruit == f and k.fresh[i] > 1
     ]
     soonest = min(lots, default=cards.days + 99)
-    return (soonest + 1000 * card.from_freezer, -_missing(k, card.recipe), -card.kg, card.chain)
+    if card.from_freezer:
+        soonest = soonest + 1000 if k.leave_by is None else k.leave_by
+    return (soonest, -_missing(k, card.recipe), -card.kg, card.chain)
 
 
 def _missing(k: _Kitchen, recipe: int) -> int:
@@ -301,13 +311,10 @@ def _undo(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float]) -> 
 
 def _freeze(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days) -> None:
     """What is at its peak and not asked for tomorrow, oldest first, as far as room and hands go."""
-    cards, freezer = k.cards, k.cards.kitchen.freezer
-    tray = freezer.tray_litres_per_kg * 1000 / SCALE
-    rate = float(rounded_down(freezer.freeze_kg_per_day, 1 / SCALE))
+    cards = k.cards
     drawn: Take = {}
     came: dict[int, float] = {}
-    room = freezer.kg * SCALE - sum(k.frozen.values())
-    litres = freezer.litres * 1000 - sum(u * cards.fruits[f].box_volume / 1000 for f, u in k.frozen.items())
+    rate, room, litres, tray = free_space(cards, d, k.frozen)
     for f, fruit in enumerate(cards.fruits):
         spare = _spare(k, d, f)
         wanted = max(0.0, fruit.wanted_later - k.frozen[f])
@@ -321,7 +328,10 @@ def _freeze(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days) -> No
             came[f] = came.get(f, 0.0) + part
             rate, room, litres, wanted = rate - part, room - part, litres - part * tray, wanted - part
     share = 1.0
-    while share > 0.1 and not _placed(k, d, people, days, {i: u * share for i, u in drawn.items()}):
+    while share > 0.1 and not (
+        _placed(k, d, people, days, {i: u * share for i, u in drawn.items()})
+        and has_room(cards, d, k.frozen, {f: u * share for f, u in came.items()})
+    ):
         share -= 0.5
     for i, units in drawn.items() if share > 0.1 else ():
         k.freeze[i, d] = units * share

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from scheduler.cards import MONEY, SCALE, Cards
 from scheduler.model.allocation import Allocation
 from scheduler.model.mip import CLOSED
@@ -51,13 +53,27 @@ def floor_of(cards: Cards, name: str) -> float:
 
 
 def clashing(cards: Cards) -> list[str]:
-    """Rules that clash: fruit can be given up and orders missed, but a freezer cannot be overfull."""
-    freezer = cards.kitchen.freezer
-    kept = [lot for lot in cards.frozen if lot.last > 0]
-    kg = sum(lot.units for lot in kept) / SCALE
-    litres = sum(lot.units * cards.fruits[lot.fruit].box_volume for lot in kept) / 1_000_000
+    """Rules that clash: fruit can be given up and orders missed, but a freezer cannot be overfull.
+
+    For each limit what lies there now and keeps beyond its day, where that is more; if none is, all of them.
+    """
+    kitchen, first = cards.kitchen, cards.dates[0]
+    kg, litres = (sum(getattr(each, size) for each in kitchen.freezers) for size in ("kg", "litres"))
+    lies = _lies(cards, first)
     clashes = [
-        (kg > freezer.kg, f"freezer-room: {kg:.1f} kg lie in a freezer that holds {freezer.kg:.1f} kg"),
-        (litres > freezer.litres, f"freezer-litres: {litres:.0f} litres lie in {freezer.litres:.0f} litres"),
+        (lies[0] > kg, f"freezer-room: {lies[0]:.1f} kg lie in a freezer that holds {kg:.1f} kg"),
+        (lies[1] > litres, f"freezer-litres: {lies[1]:.0f} litres lie in {litres:.0f} litres"),
     ]
+    if kitchen.room_free_from is not None:
+        kept, _ = _lies(cards, kitchen.room_free_from)
+        most = kg - kitchen.room_free_kg
+        lie = f"{kept:.1f} kg lie in the freezer that keep beyond {kitchen.room_free_from}"
+        clashes.append((kept > most, f"room-kept-free: {lie}, when {most:.1f} kg may be left"))
     return [words for broken, words in clashes if broken] or [words for _, words in clashes]
+
+
+def _lies(cards: Cards, day: date) -> tuple[float, float]:
+    """kg and litres in the freezers now that keep beyond a day."""
+    kept = [lot for lot in cards.frozen if lot.last > 0 and lot.use_by > day]
+    litres = sum(lot.units * cards.fruits[lot.fruit].box_volume for lot in kept) / 1_000_000
+    return sum(lot.units for lot in kept) / SCALE, litres

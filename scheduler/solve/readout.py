@@ -9,6 +9,7 @@ from typing import Literal
 from scheduler.cards import MONEY, SCALE, BatchCard, Cards
 from scheduler.model.allocation import DUST, Allocation
 from scheduler.model.day import DayTimetable, stages_of
+from scheduler.model.freezers import must_be_cleared
 from scheduler.plan import (
     PLAN_SCHEMA,
     Batch,
@@ -30,6 +31,7 @@ from scheduler.plan import (
     Timetables,
     Totals,
 )
+from scheduler.solve.freezers import in_each_freezer
 
 DIGITS = 6  # of a kg: below what any scale shows, so that balances still add up
 
@@ -151,10 +153,12 @@ def _freezer(cards: Cards, a: Allocation) -> tuple[tuple[FreezerDay, ...], list[
             if frozen:
                 box = _Box(day + timedelta(days=fruit.freezer_days), f"{fruit.name} frozen {day}", 0.0)
                 before.append((box, 0.0))
+            lost = a.discarded.get((f, d), 0.0) if must_be_cleared(cards, d) else 0.0
             for box, opening in before:
                 came = frozen if not opening and box.name == f"{fruit.name} frozen {day}" else 0.0
                 remains = box.units + came
-                gone = remains if box.use_by <= day else 0.0
+                gone = remains if box.use_by <= day else min(lost, remains)
+                lost = max(0.0, lost - gone) if box.use_by >= day else lost
                 rows.append(
                     FreezerDay(day, box.name, fruit.name, box.use_by, kg(opening), kg(came),
                                kg(opening - box.units), kg(gone), kg(remains - gone))
@@ -162,7 +166,7 @@ def _freezer(cards: Cards, a: Allocation) -> tuple[tuple[FreezerDay, ...], list[
                 box.units = remains - gone
             stock = sorted((b for b, _ in before if b.units > DUST), key=lambda b: (b.use_by, b.name))
     rows.sort(key=lambda row: (row.day, row.fruit, row.use_by, row.lot))
-    return tuple(rows), draws
+    return in_each_freezer(cards, rows), draws
 
 
 def _first_dated_out(

@@ -11,7 +11,7 @@ from scheduler.domain.fruit import Fruit
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import freezing
-from scheduler.plan import Plan
+from scheduler.plan import FreezerDay, Plan
 from scheduler.views import words
 
 AIRS = {
@@ -84,19 +84,40 @@ def _day(plan: Plan, scenario: Scenario, day: date) -> dict[str, str | float]:
     kitchen = scenario.kitchen
     rows = [(scenario.fruit(row.fruit), row.frozen) for row in plan.freezer if row.day == day]
     used = sum(kwh(fruit, kg, kitchen) for fruit, kg in rows)
-    trays = kitchen.freezer.tray_litres_per_kg
+    tray = kitchen.freezer.tray_litres_per_kg
+    frozen = [row for row in plan.freezer if row.day == day and row.frozen > 0]
+    on_trays = sum(_litres_on_trays(row, scenario.fruit(row.fruit), kitchen) for row in frozen)
     return {
         "day": words.day_name(day),
         "frozen kg": round(sum(kg for _, kg in rows), 1),
         "kWh": round(used, 2),
         "cost": words.money(used * kitchen.electricity_price_kwh, scenario.currency),
-        "litres on trays": round(sum(_litres(fruit, 0.0, kg, trays) for fruit, kg in rows), 1),
-        "litres once boxed": round(sum(_litres(fruit, kg, 0.0, trays) for fruit, kg in rows), 1),
+        "litres on trays": round(on_trays, 1),
+        "litres once boxed": round(sum(_litres(fruit, kg, 0.0, tray) for fruit, kg in rows), 1),
     }
+
+
+def _litres_on_trays(row: FreezerDay, fruit: Fruit, kitchen: Kitchen) -> float:
+    """Room of what is frozen on the trays of the freezer that freezes it."""
+    parts = (row.frozen - row.in_second, row.in_second)
+    return sum(
+        _litres(fruit, 0.0, kg, freezer.tray_litres_per_kg)
+        for kg, freezer in zip(parts, kitchen.freezers, strict=False)
+    )
 
 
 def _litres(fruit: Fruit, boxed_kg: float, trays_kg: float, tray_litres_per_kg: float) -> float:
     return float(freezing.litres_taken(boxed_kg, trays_kg, fruit.frozen_kg_per_litre, tray_litres_per_kg))
+
+
+def save_first(plan: Plan, scenario: Scenario) -> list[FreezerDay]:
+    """Where a freezer fails: rows of what is thawed for cooking on that day and on the day before."""
+    fails = [each.fails_on for each in scenario.kitchen.freezers if each.fails_on]
+    return [
+        row
+        for row in plan.freezer
+        if row.thawed > 0.05 and any((day - row.day).days in (0, 1) for day in fails)
+    ]
 
 
 def _water(fruit: Fruit) -> float:

@@ -15,7 +15,7 @@ from scheduler.views import words
 from scheduler.views.look import FATES
 
 LOST = ("given_up", "spoiled", "discarded")
-"""Totals that went to waste: thrown away fresh, gone over, past its date in the freezer."""
+"""Totals that went to waste: thrown away fresh, gone over, thrown away from the freezer."""
 
 
 def fates(plan: Plan, scenario: Scenario, day: date | None = None) -> pd.DataFrame:
@@ -55,7 +55,8 @@ def fate_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     frame.insert(0, "picked", [sum(r.arrived for r in plan.lots if r.fruit == name) for name in names])
     frame.insert(1, "on hand", [sum(r.opening for r in on_hand if r.fruit == name) for name in names])
     frame["thawed"] = [sum(r.thawed for r in plan.freezer if r.fruit == name) for name in names]
-    frame["past its date"] = [sum(r.discarded for r in plan.freezer if r.fruit == name) for name in names]
+    discarded = [sum(r.discarded for r in plan.freezer if r.fruit == name) for name in names]
+    frame["thrown away frozen"] = discarded
     frame.index = pd.Index([f"{f.letter} {f.name}" for f in scenario.fruits], name="fruit (kg)")
     return frame.round(1) + 0.0
 
@@ -178,22 +179,24 @@ def _day_load(plan: Plan, day: date) -> dict[str, Any]:
     }
 
 
-def freezer_table(plan: Plan) -> pd.DataFrame:
-    """Every freezer lot and day on which it holds or moves anything."""
+def freezer_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """Every freezer lot and day on which it holds or moves anything; of two freezers what lies in each."""
     rows = [r for r in plan.freezer if max(r.opening, r.frozen, r.left) > 0]
-    return _frame(
-        rows,
-        {
-            "day": lambda r: words.day_name(r.day),
-            "lot": lambda r: r.lot,
-            "use by": lambda r: r.use_by.isoformat(),
-            "opening kg": lambda r: round(r.opening, 1),
-            "frozen kg": lambda r: round(r.frozen, 1),
-            "thawed kg": lambda r: round(r.thawed, 1),
-            "past its date kg": lambda r: round(r.discarded, 1),
-            "left kg": lambda r: round(r.left, 1),
-        },
-    )
+    kitchen = scenario.kitchen
+    columns: dict[str, Callable[[Any], Any]] = {
+        "day": lambda r: words.day_name(r.day),
+        "lot": lambda r: r.lot,
+        "use by": lambda r: r.use_by.isoformat(),
+        "opening kg": lambda r: round(r.opening, 1),
+        "frozen kg": lambda r: round(r.frozen, 1),
+        "thawed kg": lambda r: round(r.thawed, 1),
+        "thrown away kg": lambda r: round(r.discarded, 1),
+        "left kg": lambda r: round(r.left, 1),
+    }
+    if kitchen.second_freezer:
+        columns[f"in {kitchen.freezer.name} kg"] = lambda r: round(r.left - r.in_second, 1) + 0.0
+        columns[f"in {kitchen.second_freezer.name} kg"] = lambda r: round(r.in_second, 1)
+    return _frame(rows, columns)
 
 
 def lot_table(plan: Plan, fruit: str | None = None) -> pd.DataFrame:
@@ -318,7 +321,7 @@ def saving_table(plan: Plan) -> pd.DataFrame:
         ("fruit lost, kg", lost(ours), lost(habit), ".1f"),
         ("  given up, kg", ours.given_up, habit.given_up, ".1f"),
         ("  spoiled, kg", ours.spoiled, habit.spoiled, ".1f"),
-        ("  past its date in the freezer, kg", ours.discarded, habit.discarded, ".1f"),
+        ("  thrown away from the freezer, kg", ours.discarded, habit.discarded, ".1f"),
         ("left in the chiller, kg", ours.left, habit.left, ".1f"),
         ("sold, kg", ours.sold, habit.sold, ".1f"),
         ("cooked fresh, kg", ours.cooked, habit.cooked, ".1f"),
@@ -338,7 +341,7 @@ def saving_table(plan: Plan) -> pd.DataFrame:
 
 
 def lost(all_of: Totals) -> float:
-    """kg of fruit that went to waste: given up, spoiled, or past its date in the freezer."""
+    """kg of fruit that went to waste: given up, spoiled, or thrown away from the freezer."""
     return sum(float(getattr(all_of, name)) for name in LOST)
 
 

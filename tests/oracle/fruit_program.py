@@ -18,7 +18,7 @@ from typing import Any
 import highspy
 
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place
-from scheduler.domain.kitchen import Thaw
+from scheduler.domain.kitchen import Freezer, Thaw
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import keeping
 from tests.oracle.cards_by_book import floor
@@ -26,6 +26,8 @@ from tests.oracle.day_limits import modes
 
 Expression = Any  # highspy's linear expressions are untyped
 Making = tuple[int, str, bool]  # day index, recipe, from_freezer
+Lies = dict[int, list[tuple["FrozenLot", Expression]]]
+"""By day, what is left of each frozen lot in the evening."""
 
 
 @dataclass(frozen=True)
@@ -216,41 +218,68 @@ class FruitProgram:
         return {f.name: [lot for lot in ordered if lot.fruit == f] for f in self.scenario.fruits}
 
     def freezer_rules(self) -> None:
-        freezer = self.kitchen.freezer
-        level: dict[int, list[tuple[Fruit, Expression]]] = defaultdict(list)
-        new: dict[int, list[tuple[Fruit, Expression]]] = defaultdict(list)
+        lies: Lies = defaultdict(list)
         for fruit in self.scenario.fruits:
             thawed: dict[int, list[Expression]] = defaultdict(list)
             before: dict[int, list[tuple[FrozenLot, Expression]]] = defaultdict(list)
             for lot in self.frozen_lots[fruit.name]:
-                self.frozen_lot(lot, thawed, before, new)
+                self.frozen_lot(lot, thawed, before, lies)
             for day in self.days:
-                level[day] += [(fruit, left) for lot, left in before[day] if lot.last > day]
                 wanted = [making for making in self.makings(day) if self.may_thaw(making, fruit.name)]
                 for making in wanted:
                     self.thaw[making, fruit.name] = self.mass()
                 self.require(self.add(thawed[day]) == self.add(self.thaw[m, fruit.name] for m in wanted))
-            self.kept(fruit, [left for lot, left in before[self.days[-1]] if lot.last > self.days[-1]])
+            self.kept(fruit, [left for lot, left in lies[self.days[-1]] if lot.fruit == fruit])
         for day in self.days:
-            self.require(self.add(left for _, left in level[day]) <= round(freezer.kg * 10))
-            self.require(self.add(kg for _, kg in new[day]) <= round(freezer.freeze_kg_per_day * 10))
-            boxed = [left / fruit.frozen_kg_per_litre for fruit, left in level[day]]
-            trays = [(freezer.tray_litres_per_kg - 1 / f.frozen_kg_per_litre) * kg for f, kg in new[day]]
+            self.freezer_room(day, lies[day])
+
+    def freezer_room(self, day: int, lies: list[tuple[FrozenLot, Expression]]) -> None:
+        """Rules 8, 9 and 57 to 60: every lot lies in the one freezer or the other, or in both."""
+        kitchen = self.kitchen
+        two = kitchen.second_freezer is not None
+        apart = [self.mass() if two else self.zero + 0 for _ in lies]
+        for (_, left), part in zip(lies, apart, strict=True):
+            self.require(part <= left)
+        if kitchen.room_free_from is not None and day >= self.day_index(kitchen.room_free_from):
+            kg = sum(freezer.kg for freezer in kitchen.freezers) - kitchen.room_free_kg
+            self.require(self.add(left for _, left in lies) <= round(kg * 10))
+        for n, freezer in enumerate(kitchen.freezers):
+            parts = [(lot, part if n else left - part) for (lot, left), part in zip(lies, apart, strict=True)]
+            new = [(lot, part) for lot, part in parts if lot.made == day]
+            use = 0 if self.out_of_use(freezer, day) else 10
+            self.require(self.add(part for _, part in parts) <= round(freezer.kg * use))
+            self.require(self.add(part for _, part in new) <= round(freezer.freeze_kg_per_day * use))
+            boxed = [part / lot.fruit.frozen_kg_per_litre for lot, part in parts]
+            trays = [(freezer.tray_litres_per_kg - 1 / x.fruit.frozen_kg_per_litre) * part for x, part in new]
             self.require(self.add(boxed + trays) <= freezer.litres * 10)
             tomorrow = [kg for (making, _), kg in self.thaw.items() if making[0] == day + 1]
             thawing = tomorrow if self.kitchen.thaw is Thaw.OVERNIGHT else []
             self.require(self.add([*self.stands[day], *thawing]) <= round(self.kitchen.chiller.kg * 10))
+
+    def is_defrosted(self, freezer: Freezer, day: int) -> bool:
+        on = freezer.defrost_on
+        return on is not None and self.day_index(on) - 1 <= day <= self.day_index(on)
+
+    def out_of_use(self, freezer: Freezer, day: int) -> bool:
+        failed = freezer.fails_on is not None and day >= self.day_index(freezer.fails_on)
+        return failed or self.is_defrosted(freezer, day)
+
+    def is_cleared(self, freezer: Freezer, day: int) -> bool:
+        """Whether fruit may be discarded before its date."""
+        fails = freezer.fails_on is not None and day == self.day_index(freezer.fails_on)
+        return fails or self.is_defrosted(freezer, day)
 
     def frozen_lot(
         self,
         lot: FrozenLot,
         thawed: dict[int, list[Expression]],
         before: dict[int, list[tuple[FrozenLot, Expression]]],
-        new: dict[int, list[tuple[Fruit, Expression]]],
+        lies: Lies,
     ) -> None:
         """One lot through its days; ``before`` holds what is left of those that come before it.
 
-        A lot does not count as empty because it is discarded at the end of the day.
+        A lot does not count as empty because it is discarded at the end of the day; ``lies`` is what is left
+        after that.
         """
         fruit, left = lot.fruit, self.zero + lot.units
         most = lot.units or sum(x.units for x in self.fresh_lots if x.fruit == fruit)
@@ -260,7 +289,6 @@ class FruitProgram:
             if day == lot.made:
                 frozen, drawn = self.mass(), self.add(self.freeze[fruit.name, day])
                 self.require(frozen == (1 - fruit.preparation_loss) * drawn)
-                new[day].append((fruit, frozen))
                 left = left + frozen
             elif lot.name not in self.past:
                 went, used = self.mass(most), self.highs.addBinary()
@@ -271,10 +299,16 @@ class FruitProgram:
                         room = earlier.units or sum(x.units for x in self.fresh_lots if x.fruit == fruit)
                         self.require(rest <= room - room * used)
             self.require(left == went + stays)
-            left = stays
             before[day].append((lot, stays))
             if day == lot.last:
                 self.values.append(worth * stays)  # discarded
+                continue
+            left = stays
+            if day != lot.made and any(self.is_cleared(each, day) for each in self.kitchen.freezers):
+                left = self.mass()
+                self.require(left <= stays)
+                self.values.append(worth * (stays - left))  # lost
+            lies[day].append((lot, left))
 
     def may_thaw(self, making: Making, fruit: str) -> bool:
         recipe = self.scenario.recipe(making[1])

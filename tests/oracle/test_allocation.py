@@ -18,12 +18,32 @@ from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.plan import Part
-from tests.kitchens import kitchen_of_kinds, random_kitchen
+from tests.kitchens import kitchen_of_freezers, kitchen_of_kinds, random_kitchen
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.fruit_program import FruitProgram
 
 TWO_DAYS = [(seed, (2, 2), (1, 2)) for seed in range(24)]
 OF_KINDS = (5, 6, 11, 13, 16, 19, 22, 31, 40, 43, 57, 61, 69, 86)  # of the first hundred, with juice
+OF_FREEZERS = (
+    2,
+    3,
+    4,
+    5,
+    8,
+    9,
+    12,
+    13,
+    14,
+    18,
+    20,
+    21,
+    25,
+    27,
+    28,
+    29,
+    34,
+    38,
+)  # of the first forty, with every rule binding
 FOUR_DAYS = [(seed, (4, 4), (1, 1)) for seed in range(24, 32)]
 
 
@@ -85,6 +105,12 @@ def test_juice_is_made_in_most_of_these_kitchens() -> None:
         parts = [model.cards.batches[m].part for day in counts for m, n in enumerate(day) if n]
         made += Part.BOIL in parts
     assert made >= len(OF_KINDS) // 2
+
+
+@pytest.mark.parametrize("seed", OF_FREEZERS)
+def test_kitchens_of_two_freezers_agree_with_the_oracle(seed: int) -> None:
+    """The program divides each fruit between the freezers, the oracle each lot."""
+    assert_agree(kitchen_of_freezers(seed, days=(3, 3), fruits=(1, 2), picks_kg=16.0))
 
 
 def least(model: AllocationModel, goal: str) -> float:

@@ -21,7 +21,7 @@ from scheduler.domain.people import BreakRule, Skill
 from scheduler.domain.recipes import OtherIngredient
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.making import make_cards
-from scheduler.model import mip, power, rules
+from scheduler.model import freezers, mip, power, rules
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayWork, presence
 from scheduler.model.rules import RULES, Rule
@@ -113,6 +113,25 @@ def with_almonds(farm: Scenario) -> Scenario:
     return changed("kitchen", full_wash_minutes=20)(almonds(farm))
 
 
+def two_freezers(farm: Scenario) -> Scenario:
+    """One with all the litres and no kg, one the other way round: together they hold next to nothing."""
+    whole = farm.kitchen.freezer
+    light, small = replace(whole, kg=0.1), replace(whole, name="other", litres=0.5)
+    return changed("kitchen", freezer=light, second_freezer=small)(farm)
+
+
+def nothing_left_at_the_end(farm: Scenario) -> Scenario:
+    """The whole freezer is to be free on the last day."""
+    return changed("kitchen", room_free_kg=farm.kitchen.freezer.kg, room_free_from=farm.dates()[-1])(farm)
+
+
+def on_the_last_day(event: str) -> Farming:
+    """The freezer is defrosted, or fails."""
+    return lambda farm: changed(
+        "kitchen", freezer=lambda freezer: replace(freezer, **{event: farm.dates()[-1]})
+    )(farm)
+
+
 def four_more(days: float) -> float:
     return days + 4.0
 
@@ -145,10 +164,18 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     # says: what it thaws beyond them is missing from the draws, what it forgets to discard from the goal.
     rules.freezer_balances_day_by_day: (Sign("draw-balance", tiny(26)),),
     rules.frozen_lots_leave_by_their_date: (Sign("goal-value", tiny(19)), Sign("freezer-room", tiny(48))),
-    rules.freezer_has_room: (
+    freezers.freezers_have_room: (
         Sign("freezer-room", tiny(19)),
         Sign("freezer-litres", tiny(8)),
         Sign("freezing-rate", tiny(8)),
+    ),
+    freezers.fruit_lies_in_one_freezer_or_the_other: (Sign("freezer-room", tiny(36, two_freezers)),),
+    freezers.room_is_kept_free: (Sign("room-kept-free", tiny(2, nothing_left_at_the_end)),),
+    freezers.a_freezer_is_empty_while_it_is_defrosted: (
+        Sign("defrost-day", tiny(0, on_the_last_day("defrost_on"))),
+    ),
+    freezers.a_freezer_that_failed_holds_nothing: (
+        Sign("freezer-failure", tiny(0, on_the_last_day("fails_on"))),
     ),
     rules.one_shift_a_day_within_the_week: (
         Sign("hours-week", tiny(32, changed("people", hours_week=3.0))),

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from scheduler.cards import MONEY
 from scheduler.check import audit
 from scheduler.domain.scenario import Situation
-from scheduler.errors import NoPlanPossible
+from scheduler.errors import NoPlanInTime, NoPlanPossible
 from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
-from tests.kitchens import random_kitchen, tiny_kitchen
+from tests.kitchens import kitchen_of_freezers, random_kitchen, tiny_kitchen
 
 SEEDS = st.integers(min_value=0, max_value=10_000)
 QUICKLY = Settings(seconds=20.0, workers=1)
@@ -29,6 +29,18 @@ def test_a_plan_without_findings_or_a_proof_that_none_exists(seed: int) -> None:
     try:
         plan = make_plan(situation, QUICKLY)
     except NoPlanPossible:
+        return
+    assert list(audit(situation, plan)) == []
+
+
+@settings(max_examples=8)
+@given(seed=SEEDS)
+def test_a_plan_of_two_freezers_has_no_findings(seed: int) -> None:
+    """Nor where one of them is defrosted or fails, or room is kept free."""
+    situation = kitchen_of_freezers(seed, days=(2, 3), fruits=(1, 2), picks_kg=12.0)
+    try:
+        plan = make_plan(situation, QUICKLY)
+    except (NoPlanPossible, NoPlanInTime):
         return
     assert list(audit(situation, plan)) == []
 

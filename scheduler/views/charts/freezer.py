@@ -6,6 +6,7 @@ from datetime import date
 
 import plotly.graph_objects as go
 
+from scheduler.check.freezer_room import most_frozen_kg, most_left_kg
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import Plan
 from scheduler.views import words
@@ -17,15 +18,18 @@ _FEW = 14
 
 
 def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
-    """kg as prepared in the freezer at the end of each day, stacked by fruit; the dashed line is its room."""
+    """kg as prepared in all freezers at the end of each day, stacked by fruit; the dashed line is their room,
+    less what is kept free and while one is out of use.
+    """
     figure = go.Figure()
     days = scenario.dates()
     for fruit in scenario.fruits:
         left = daily(plan, fruit.name, "left", days)
         if any(left):
             _stack(figure, left, fruit.name, "in the freezer", scenario, look)
-    _limit(figure, scenario.kitchen.freezer.kg, f"room for {words.kg(scenario.kitchen.freezer.kg)}", look)
-    top = max([scenario.kitchen.freezer.kg, *_sums(plan, days, "left")])
+    room = [most_left_kg(scenario.kitchen, day) for day in days]
+    _limit(figure, days, room, f"room for {words.kg(max(room))}", look)
+    top = max([*room, *_sums(plan, days, "left")])
     return _days(dress(figure, look, _HEIGHT), days, [0, top * 1.16])
 
 
@@ -42,9 +46,9 @@ def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
             _stack(figure, out, fruit.name, "thawed", scenario, look)
     deepest, top = (max([0.0, *_sums(plan, days, what)]) for what in ("thawed", "frozen"))
     if top > 0:  # where nothing is frozen the limit would only push the thawed bars aside
-        most = scenario.kitchen.freezer.freeze_kg_per_day
-        _limit(figure, most, f"freezes {words.kg(most)} a day at most", look)
-        top = max(most, top)
+        most = [most_frozen_kg(scenario.kitchen, day) for day in days]
+        _limit(figure, days, most, f"freezes {words.kg(max(most))} a day at most", look)
+        top = max(top, *most)
     figure.add_hline(y=0, line={"color": look.faint, "width": 1})
     return _days(dress(figure, look, _HEIGHT), days, [-deepest * 1.1, top * 1.2])
 
@@ -95,12 +99,28 @@ def _stack(
     )
 
 
-def _limit(figure: go.Figure, level: float, text: str, look: Look) -> None:
-    figure.add_hline(y=level, line={"color": look.berry, "width": 1.5, "dash": "dash"})
+def _limit(figure: go.Figure, days: tuple[date, ...], levels: list[float], text: str, look: Look) -> None:
+    """A dashed line at the level of each day; from edge to edge where it is one."""
+    line = {"color": look.berry, "width": 1.5, "dash": "dash"}
+    if len(set(levels)) == 1:
+        figure.add_hline(y=levels[0], line=line)
+    else:
+        hover = [f"{words.day_name(day)}: {words.kg(kg)}" for day, kg in zip(days, levels, strict=True)]
+        figure.add_trace(
+            go.Scatter(
+                x=list(days),
+                y=levels,
+                mode="lines",
+                line=line | {"shape": "hvh"},
+                name=text,
+                customdata=hover,
+                hovertemplate="%{customdata} at most<extra></extra>",
+            )
+        )
     figure.add_annotation(
         x=0,
         xref="paper",
-        y=level,
+        y=max(levels),
         text=text,
         showarrow=False,
         xanchor="left",

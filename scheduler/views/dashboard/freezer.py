@@ -27,21 +27,22 @@ def show(shown: Shown) -> None:
             (words.kg(begins), "in it at the start", "", ""),
             (words.kg(frozen), "frozen", "", ""),
             (words.kg(thawed), "thawed and cooked", "", ""),
-            *([(words.kg(gone), "past its date, thrown away", "", "bad")] if gone >= 0.05 else []),
+            *([(words.kg(gone), _thrown_away(shown), "", "bad")] if gone >= 0.05 else []),
             (words.kg(ends), "in it at the end", "", ""),
         ]
     )
+    _what_is_special(shown)
     st.subheader("Draw-down")
     st.caption("kg as prepared, at the end of each day.")
     st.html(charts.fruit_key(plan, scenario, shown.look))
-    table = tables.freezer_table(plan)
+    table = tables.freezer_table(plan, scenario)
     figure = charts.freezer_level(plan, scenario, shown.look)
     parts.chart(
         figure, "level", "Freezer level by fruit and day against its room", table, "Every lot and day"
     )
     st.subheader("In and out")
     st.caption("kg as prepared. Above the line: frozen that day. Below it: thawed that day.")
-    moves = table[(table["frozen kg"] > 0) | (table["thawed kg"] > 0) | (table["past its date kg"] > 0)]
+    moves = table[(table["frozen kg"] > 0) | (table["thawed kg"] > 0) | (table["thrown away kg"] > 0)]
     parts.chart(
         charts.freezing_per_day(plan, scenario, shown.look),
         "freezing",
@@ -56,6 +57,38 @@ def show(shown: Shown) -> None:
         st.subheader("Still in it at the end, what must go first on top")
         parts.rows(
             (f"by {words.day_name(use_by)} {use_by.year}", lot, words.kg(kg)) for use_by, lot, kg in left
+        )
+
+
+def _thrown_away(shown: Shown) -> str:
+    """Why fruit of the freezer is thrown away."""
+    fails = any(freezer.fails_on for freezer in shown.scenario.kitchen.freezers)
+    return "past its date or lost, thrown away" if fails else "past its date, thrown away"
+
+
+def _what_is_special(shown: Shown) -> None:
+    """Room kept free, defrost days, and which lots to save where a freezer fails."""
+    kitchen = shown.scenario.kitchen
+    told = [
+        f"{each.name} is defrosted on {words.day_name(each.defrost_on)}, and empty from the evening before."
+        for each in kitchen.freezers
+        if each.defrost_on
+    ]
+    if kitchen.room_free_from:
+        first = words.day_name(kitchen.room_free_from)
+        told.append(f"{words.kg(kitchen.room_free_kg)} stay free from {first} on.")
+    if told:
+        parts.note("The room is not the same every day", told)
+    fails = [f"{each.name} on {words.day_name(each.fails_on)}" for each in kitchen.freezers if each.fails_on]
+    if fails:
+        st.subheader("Save first")
+        st.caption(
+            f"What if it fails: {' and '.join(fails)}. Take these out and cook them the same day. Fruit "
+            "that has thawed is not frozen again (common practice, no source); in doubt throw it away."
+        )
+        parts.rows(
+            (words.day_name(row.day), row.lot, f"{words.kg(row.thawed)} to cook, use by {row.use_by}")
+            for row in freezing_tables.save_first(shown.ready, shown.scenario)
         )
 
 

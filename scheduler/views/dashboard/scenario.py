@@ -79,6 +79,23 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             for r in kitchen.rings
         ),
         "Power and gas": _supply(kitchen),
+        "Freezers": pd.DataFrame(
+            {
+                "freezer": z.name,
+                "kg": z.kg,
+                "litres": z.litres,
+                "freezes kg a day": z.freeze_kg_per_day,
+                "litres per kg on trays": z.tray_litres_per_kg,
+                "defrosted on": words.day_name(z.defrost_on) if z.defrost_on else "",
+                "fails on": words.day_name(z.fails_on) if z.fails_on else "",
+            }
+            for z in kitchen.freezers
+        ),
+        "Freezer room kept free": pd.DataFrame(
+            {"from": words.day_name(day), "kg of all freezers": kitchen.room_free_kg}
+            for day in [kitchen.room_free_from]
+            if day
+        ),
         "Drip stands": pd.DataFrame(
             {"stand": stand, "litres of fruit and water": kitchen.drip_stands.litres}
             for stand in range(1, kitchen.drip_stands.count + 1)

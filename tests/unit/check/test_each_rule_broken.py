@@ -16,6 +16,7 @@ from scheduler.check.rows import sound_rows
 
 from . import (
     broken_batches,
+    broken_freezers,
     broken_fruit,
     broken_juice,
     broken_people,
@@ -26,6 +27,7 @@ from . import (
 from .breaking import Break
 
 BROKEN = (
+    broken_freezers,
     broken_fruit,
     broken_batches,
     broken_people,
@@ -41,6 +43,7 @@ INSIDE = [
     *broken_power.INSIDE.all,
     *broken_power.INSIDE_THREE.all,
     *broken_whole_day.INSIDE.all,
+    *broken_freezers.INSIDE.all,
 ]
 
 

@@ -25,6 +25,7 @@ import pytest
 from scheduler.domain.kitchen import Chiller, Freezer
 from scheduler.physics import freezing
 from scheduler.views import freezing_tables as tables
+from scheduler.views.tables import freezer_table
 
 PLAN = sample.plan()
 BASE = sample.situation().scenario
@@ -78,6 +79,40 @@ def test_electricity_and_room_of_a_day_worked_by_hand() -> None:
         "litres once boxed": 19.0,
     }
     assert tables.electricity(PLAN, SCENARIO) == pytest.approx(5 * 0.6231, abs=0.001)
+
+
+def test_trays_are_those_of_the_freezer_that_freezes() -> None:
+    """Of 9.5 kg 4.0 in the second: 5.5 × 3.5 + 4.0 × 5 = 39.25 litres."""
+    second = replace(KITCHEN.freezer, name="shed", tray_litres_per_kg=5.0)
+    farm = replace(SCENARIO, kitchen=replace(KITCHEN, second_freezer=second))
+    rows = tuple(replace(row, in_second=4.0 if row.frozen else 0.0) for row in PLAN.freezer)
+    days = tables.day_table(replace(PLAN, freezer=rows), farm)
+    assert days.iloc[0]["litres on trays"] == pytest.approx(39.2, abs=0.051)
+
+
+def test_what_to_save_first_is_thawed_on_the_day_it_fails_or_the_one_before() -> None:
+    """The sample thaws gooseberries on one day only, Thursday."""
+    thursday = BASE.dates()[3]
+    assert {row.day for row in PLAN.freezer if row.thawed} == {thursday}
+    saved = {}
+    for n, day in enumerate(BASE.dates()):
+        failing = replace(KITCHEN, freezer=replace(KITCHEN.freezer, fails_on=day))
+        saved[n] = tables.save_first(PLAN, replace(SCENARIO, kitchen=failing))
+    assert [n for n, rows in saved.items() if rows] == [3, 4]
+    assert [row.lot for row in saved[3]] == ["gooseberry bag 2025"]
+    assert tables.save_first(PLAN, SCENARIO) == []
+
+
+def test_the_table_of_lots_says_what_lies_in_which_freezer() -> None:
+    assert not [name for name in freezer_table(PLAN, SCENARIO) if name.startswith("in ")]
+    second = replace(KITCHEN.freezer, name="shed")
+    farm = replace(SCENARIO, kitchen=replace(KITCHEN, second_freezer=second))
+    rows = tuple(replace(row, in_second=row.left / 4) for row in PLAN.freezer)
+    frame = freezer_table(replace(PLAN, freezer=rows), farm)
+    assert list(frame["in freezer kg"] + frame["in shed kg"]) == pytest.approx(
+        list(frame["left kg"]), abs=0.11
+    )
+    assert frame["in shed kg"].iloc[-1] == pytest.approx(9.5 / 4, abs=0.051)
 
 
 def test_a_plan_that_freezes_nothing_has_no_rows() -> None:

@@ -88,6 +88,29 @@ def test_freezer_stack_is_the_level_of_each_day(look: Look) -> None:
     assert [shape.y0 for shape in figure.layout.shapes] == [SCENARIO.kitchen.freezer.kg]
 
 
+def test_the_freezers_room_is_that_of_each_day() -> None:
+    """120 kg hold 100 from Wednesday on, and nothing on Friday, the defrost day, and the night before."""
+    days = SCENARIO.dates()
+    freezer = replace(SCENARIO.kitchen.freezer, kg=120.0, freeze_kg_per_day=25.0, defrost_on=days[4])
+    kitchen = replace(SCENARIO.kitchen, freezer=freezer, room_free_kg=20.0, room_free_from=days[2])
+    farm = replace(SCENARIO, kitchen=kitchen)
+    *_, room = charts.freezer_level(PLAN, farm, LIGHT).data
+    assert list(room.y) == [120, 120, 100, 0, 0, 100, 100]
+    *_, rate = charts.freezing_per_day(PLAN, farm, LIGHT).data
+    assert list(rate.y) == [25, 25, 25, 0, 0, 25, 25]
+
+
+def test_two_freezers_hold_and_freeze_what_both_do_until_one_fails() -> None:
+    days = SCENARIO.dates()
+    first = replace(SCENARIO.kitchen.freezer, kg=120.0, freeze_kg_per_day=25.0)
+    second = replace(first, name="shed", kg=30.0, freeze_kg_per_day=5.0, fails_on=days[5])
+    farm = replace(SCENARIO, kitchen=replace(SCENARIO.kitchen, freezer=first, second_freezer=second))
+    *_, room = charts.freezer_level(PLAN, farm, LIGHT).data
+    assert list(room.y) == [150] * 5 + [120] * 2
+    *_, rate = charts.freezing_per_day(PLAN, farm, LIGHT).data
+    assert list(rate.y) == [30] * 5 + [25] * 2
+
+
 def test_freezing_goes_up_and_thawing_down() -> None:
     figure = charts.freezing_per_day(PLAN, SCENARIO, LIGHT)
     up = sum(value for trace in figure.data for value in trace.y if value > 0)
