@@ -67,6 +67,8 @@ class Search:
     added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     found: Found | None = None
     goals: list[Goal] = field(default_factory=list)
+    caps: dict[str, int] = field(default_factory=dict)
+    """The most that each rank solved before may come to, in the units of its goal."""
 
     def __post_init__(self) -> None:
         self.model = AllocationModel(self.cards)
@@ -176,7 +178,9 @@ class Search:
     def _look(self, name: str, values: Sequence[float], best: float, until: float) -> tuple[float, list[int]]:
         """Place a solution; keep it if it is the best so far. The days that failed at first."""
         found, failed = self._placed(name, self.model.read(values), until)
-        if found is not None and value_of(self.cards, name, found.allocation) < best - 1e-6:
+        better = found is not None and value_of(self.cards, name, found.allocation) < best - 1e-6
+        # More hands, called in to place a day, may cost more than a rank before has left to spend.
+        if found is not None and better and self._within_caps(found):
             self.found, best = found, value_of(self.cards, name, found.allocation)
         return best, failed
 
@@ -307,8 +311,15 @@ class Search:
             if value_of(self.cards, name, allocation) < now:
                 self.found = Found(allocation, self.found.timetables)
 
+    def _within_caps(self, found: Found) -> bool:
+        """Whether every rank before keeps to what it was given, to a thousandth of its unit."""
+        return all(
+            value_of(self.cards, name, found.allocation) <= most + 0.001 * UNITS[name]
+            for name, most in self.caps.items()
+        )
+
     def _cap(self, name: str, value: float) -> None:
-        most = ceil(value - 1e-6)
+        most = self.caps[name] = ceil(value - 1e-6)
 
         def cap(model: AllocationModel) -> None:
             model.model.add(model.goals[name] <= most)

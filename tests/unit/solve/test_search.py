@@ -7,9 +7,14 @@ from dataclasses import replace
 import pytest
 
 from scheduler import planner
+from scheduler.cards import MONEY
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanPossible
+from scheduler.making import make_cards
 from scheduler.planner import Settings, make_plan
+from scheduler.solve.habit import habit
+from scheduler.solve.joined import Search
+from scheduler.solve.settings import Clock
 from tests.kitchens import random_kitchen, tiny_kitchen
 
 ALONE = Settings(seconds=60.0, workers=1)
@@ -34,6 +39,21 @@ def test_the_habit_has_a_plan_for_every_kitchen(seed: int) -> None:
     """Kitchen 8 holds frozen fruit whose date passes before all of it is thawed."""
     situation = random_kitchen(seed, days=(3, 6), picks_kg=12.0)
     assert make_plan(situation, Settings(method="habit", workers=1)).method == "habit"
+
+
+@pytest.mark.parametrize(("spare", "kept"), [(-0.01, False), (0.0, True)])
+def test_hands_called_in_to_place_a_day_must_not_cost_what_a_rank_before_had(
+    spare: float, kept: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """``spare`` is what the plan found for tidiness leaves of the money it may cost."""
+    cards = make_cards(tiny_kitchen(5))
+    search = Search(cards, ALONE, Clock(60.0, lambda: False), lambda _: None, "EUR")
+    found = habit(cards, search.model, search.days, search.clock)
+    assert found is not None
+    monkeypatch.setattr(Search, "_placed", lambda *_: (found, []))
+    search._cap("money", found.allocation.money(cards) + spare * MONEY)
+    search._look("tidiness", found.allocation.values, float("inf"), 60.0)
+    assert (search.found is found) == kept
 
 
 def _with_freezer(situation: Situation, kg: float) -> Situation:
