@@ -50,7 +50,11 @@ def day_of(seed: int) -> KitchenDay | None:
     kitchen = replace(day.kitchen, close=min(day.kitchen.close, opens + longest + later))
     rules = replace(day.situation.scenario.work_rules, breaks=())
     scenario = replace(day.situation.scenario, kitchen=kitchen, work_rules=rules)
-    people = tuple((person, replace(turn, breaks=(), break_minutes=0)) for person, turn in day.people)
+    people = tuple(
+        (person, replace(turn, breaks=(), break_minutes=0))
+        for person, turn in day.people
+        if turn.shift.start < kitchen.close  # who comes later is of no use
+    )
     situation = replace(day.situation, scenario=scenario)
     return KitchenDay(situation, tuple(batches), day.freezing, people)
 
