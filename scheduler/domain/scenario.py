@@ -9,7 +9,7 @@ from scheduler.domain.fruit import Fruit, Lot, PunnetDemand
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Shift, WorkRules
 from scheduler.domain.recipes import Recipe
-from scheduler.domain.trade import Delivery, Good, Order
+from scheduler.domain.trade import Delivery, Good, Order, ShopDemand
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +45,7 @@ class Scenario:
     orders: tuple[Order, ...]
     goods: tuple[Good, ...]
     deliveries: tuple[Delivery, ...]
+    shop: tuple[ShopDemand, ...] = ()
 
     def dates(self) -> tuple[date, ...]:
         """The planned days, in order."""

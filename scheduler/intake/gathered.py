@@ -85,6 +85,7 @@ class Gathered:
     orders: list[Row[rows.OrderRow]] = field(default_factory=list)
     goods: list[Row[rows.GoodRow]] = field(default_factory=list)
     deliveries: list[Row[rows.DeliveryRow]] = field(default_factory=list)
+    shop: list[Row[rows.ShopRow]] = field(default_factory=list)
     readings: list[Row[rows.ReadingRow]] = field(default_factory=list)
     boils: list[Row[rows.BoilRow]] = field(default_factory=list)
 
@@ -127,6 +128,7 @@ def gather(texts: dict[str, str], faults: FaultList) -> Gathered:
     found.orders = read(rows.OrderRow, "orders.csv")
     found.goods = read(rows.GoodRow, "store.csv")
     found.deliveries = read(rows.DeliveryRow, "deliveries.csv")
+    found.shop = read(rows.ShopRow, "shop.csv")
     found.readings = read(rows.ReadingRow, "readings.csv")
     found.boils = read(rows.BoilRow, "boils.csv")
     return found

@@ -13,6 +13,11 @@ from scheduler.cards import SCALE, SHARE, Cards, rounded_down, rounded_up
 from scheduler.domain.people import Skill
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
+from scheduler.model.trade import (
+    goods_come_in_whole_packs,
+    missing_shop_stock_counts,
+    orders_without_parts_are_filled_whole,
+)
 
 Rule = Callable[[Decisions], None]
 
@@ -311,7 +316,10 @@ RULES: tuple[Rule, ...] = (
     juice_has_its_drip_stands,
     one_shift_a_day_within_the_week,
     goods_are_there_when_used,
+    goods_come_in_whole_packs,
     jars_are_shipped_once_settled,
+    orders_without_parts_are_filled_whole,
+    missing_shop_stock_counts,
     what_is_left_is_worth_what_is_wanted,
 )
 

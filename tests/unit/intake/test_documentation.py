@@ -35,15 +35,18 @@ SECTIONS: dict[str, type[BaseModel]] = {
     "## `orders.csv`": rows.OrderRow,
     "## `store.csv`": rows.GoodRow,
     "## `deliveries.csv`": rows.DeliveryRow,
+    "## `shop.csv`": rows.ShopRow,
     "## `readings.csv`": rows.ReadingRow,
     "## `boils.csv`": rows.BoilRow,
 }
 TOLD_IN_WORDS = {
     "approver",
     "best_before_months",
+    "delivery_days",
     "efficiency",
     "freeze_kg_per_day",
     "heat_step",
+    "pack",
     "potting_process",
     "strained_share",
     "use_by",
@@ -84,6 +87,8 @@ def test_the_page_says_just_what_is_read(heading: str) -> None:
             assert page[key] == str(list(field.default))
         elif key in TOLD_IN_WORDS or (key in WARM and heading.endswith(".csv`")):
             assert page[key] not in ("", "–")
+        elif isinstance(field.default, bool) and heading.endswith(".csv`"):
+            assert page[key] == ("yes" if field.default else "no"), key
         elif isinstance(field.default, str | bool):
             assert page[key] == str(field.default).lower(), key
         else:
