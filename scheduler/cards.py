@@ -210,17 +210,32 @@ class StaffCard:
 
 @dataclass(frozen=True, slots=True)
 class OrderCard:
+    """Without ``parts`` all of its jars are filled or none."""
+
     name: str
     recipe: int
     jars: int
     due: int
     weight: int
     price: int
+    parts: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShopCard:
+    """Jars of a recipe that are to be left, settled, at the end of a day."""
+
+    day: int
+    recipe: int
+    jars: int
 
 
 @dataclass(frozen=True, slots=True)
 class GoodCard:
-    """``scale`` units in one of the good's own unit; ``price`` card money per card unit."""
+    """``scale`` units in one of the good's own unit; ``price`` card money per card unit.
+
+    What is bought ``comes`` on these days only, in packs of ``pack`` units, ``least`` of them or more.
+    """
 
     name: str
     scale: int
@@ -228,6 +243,13 @@ class GoodCard:
     delivered: tuple[int, ...]
     price: int
     lead: int
+    comes: tuple[int, ...]
+    pack: int
+    least: int
+
+    @property
+    def any_quantity(self) -> bool:
+        return self.pack == self.least == 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,6 +285,7 @@ class Cards:
     staff: tuple[StaffCard, ...]
     orders: tuple[OrderCard, ...]
     goods: tuple[GoodCard, ...]
+    shop: tuple[ShopCard, ...]
     supplies: tuple[SupplyCard, ...] = ()
     gas: int | None = None  # watt-minutes in the bottles
 
@@ -312,6 +335,15 @@ class Cards:
             )
             for making in self.makings
         }
+
+    @cached_property
+    def wanted(self) -> tuple[int, ...]:
+        """Jars of each recipe that orders take and the shop wants to have left."""
+        return tuple(
+            sum(order.jars for order in self.orders if order.recipe == r)
+            + max((row.jars for row in self.shop if row.recipe == r), default=0)
+            for r in range(len(self.scenario.recipes))
+        )
 
     @cached_property
     def fruit_index(self) -> dict[str, int]:

@@ -18,6 +18,7 @@ from scheduler.cards import (
     OrderCard,
     PanClass,
     RingClass,
+    ShopCard,
     StaffCard,
     SupplyCard,
     cents,
@@ -65,6 +66,7 @@ def make_cards(situation: Situation) -> Cards:
         goods=_good_cards(scenario),
         supplies=tuple(_supply_cards(scenario.kitchen)),
         gas=_in_bottles(scenario.kitchen),
+        shop=_shop_cards(scenario),
     )
 
 
@@ -262,6 +264,7 @@ def _order_cards(scenario: Scenario) -> tuple[OrderCard, ...]:
             (order.due - scenario.start).days,
             order.weight,
             round(order.price * MONEY),
+            order.parts,
         )
         for order in scenario.orders
         if 0 <= (order.due - scenario.start).days < scenario.days
@@ -278,7 +281,14 @@ def _good_cards(scenario: Scenario) -> tuple[GoodCard, ...]:
                 delivered[(row.day - scenario.start).days] += rounded_down(row.quantity, 1 / scale)
         on_hand = rounded_down(good.on_hand, 1 / scale)
         price = round(good.price * MONEY / scale)
-        cards.append(GoodCard(good.name, scale, on_hand, tuple(delivered), price, good.lead_days))
+        comes = tuple(
+            d for d, day in enumerate(scenario.dates()) if d >= good.lead_days and good.comes_on(day)
+        )
+        pack = 1 if good.pack is None else round(good.pack * scale)
+        cards.append(
+            GoodCard(good.name, scale, on_hand, tuple(delivered), price, good.lead_days, comes, pack,
+                     good.least_packs)
+        )  # fmt: skip
     return tuple(cards)
 
 
@@ -298,3 +308,10 @@ def _in_bottles(kitchen: Kitchen) -> int | None:
     """Watt-minutes of gas in the bottles."""
     kg = kitchen.supply.gas_kg
     return None if kg is None else rounded_down(60_000 * gas.kwh(kg))
+
+
+def _shop_cards(scenario: Scenario) -> tuple[ShopCard, ...]:
+    recipes = {recipe.name: i for i, recipe in enumerate(scenario.recipes)}
+    return tuple(
+        ShopCard((row.day - scenario.start).days, recipes[row.recipe], row.jars) for row in scenario.shop
+    )

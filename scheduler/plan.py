@@ -217,14 +217,39 @@ class OrderLine:
 
 
 @dataclass(frozen=True, slots=True)
+class ShopStock:
+    """Jars of a recipe asked for the shop at the end of a day, and the settled ones that are left then."""
+
+    day: date
+    recipe: str
+    jars: int
+    settled: int
+
+    @property
+    def missing(self) -> int:
+        return max(0, self.jars - self.settled)
+
+
+@dataclass(frozen=True, slots=True)
 class Purchase:
-    """A good to buy: needed on the morning of ``needed``, ordered by ``order_by`` at the latest."""
+    """A good to buy: needed on the morning of ``needed``, ordered by ``order_by`` at the latest.
+
+    It is of so many ``packs`` (0 where any quantity can be bought) and ``comes`` on a delivery day, None
+    standing for ``needed``.
+    """
 
     good: str
     quantity: float
     needed: date
     order_by: date
     cost: float
+    packs: int = 0
+    comes: date | None = None
+
+    @property
+    def arrives(self) -> date:
+        """The day on which it comes."""
+        return self.comes or self.needed
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,6 +317,7 @@ class Plan:
     orders: tuple[OrderLine, ...]
     purchases: tuple[Purchase, ...]
     habit: Totals | None = None
+    shop: tuple[ShopStock, ...] = ()
 
 
 def totals(plan: Plan) -> Totals:

@@ -19,7 +19,7 @@ from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven
 from scheduler.domain.people import BreakRule, Person, Shift, Skill, WorkRules
 from scheduler.domain.recipes import FruitShare, Recipe
 from scheduler.domain.scenario import Scenario, Situation, Slack
-from scheduler.domain.trade import LEMONS, PECTIN, SUGAR, Delivery, Good, Order
+from scheduler.domain.trade import ANY_DAY, LEMONS, PECTIN, SUGAR, Delivery, Good, Order, ShopDemand, Weekday
 from scheduler.law.composition import Kind
 
 MONDAY = date(2026, 7, 6)
@@ -198,6 +198,39 @@ def _at_times(rng: Random, dates: tuple[date, ...]) -> dict[str, Any]:
     """The day on which a freezer is defrosted or fails; more often neither."""
     key = rng.choice(("defrost_on", "fails_on", "", "", ""))
     return {key: rng.choice(dates)} if key else {}
+
+
+def trading_kitchen(seed: int, **sizes: Any) -> Situation:
+    """A random kitchen with orders that take no part delivery, a shop, packs and delivery days; sizes as of
+    ``random_kitchen``.
+    """
+    rng, situation = Random(f"trade {seed}"), random_kitchen(seed, **sizes)
+    scenario = situation.scenario
+    shop = tuple(
+        ShopDemand(day, recipe.name, rng.randint(3, 25))
+        for recipe in scenario.recipes
+        for day in scenario.dates()
+        if rng.random() < 0.4
+    )
+    traded = replace(
+        scenario,
+        orders=tuple(replace(order, parts=rng.random() < 0.5) for order in scenario.orders),
+        goods=tuple(_in_packs(rng, good) for good in scenario.goods),
+        shop=shop,
+    )
+    return replace(situation, scenario=traded)
+
+
+def _in_packs(rng: Random, good: Good) -> Good:
+    pack = rng.choice((None, 2.5, 5.0) if good.name == SUGAR else (None, 10.0, 24.0))
+    return replace(
+        good,
+        on_hand=rng.choice((0.0, good.on_hand)),
+        lead_days=min(good.lead_days, 1),
+        pack=pack,
+        least_packs=1 if pack is None else rng.choice((1, 1, 3)),
+        delivery_days=ANY_DAY if rng.random() < 0.5 else frozenset(rng.sample(list(Weekday), 4)),
+    )
 
 
 def kg(value: float) -> float:

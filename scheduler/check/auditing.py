@@ -18,6 +18,7 @@ from scheduler.check import (
     people,
     power,
     store,
+    trade,
     whole_day,
 )
 from scheduler.check.case import Case
@@ -117,6 +118,12 @@ CHECKS: tuple[Check, ...] = (
     store.each_order_has_its_line,
     store.jars_balance_day_by_day,
     store.jars_settle_before_they_ship,
+    # trade, rules 47 to 50
+    trade.orders_without_parts_are_filled_whole,
+    trade.the_shop_has_its_rows,
+    trade.the_shop_has_what_is_settled,
+    trade.goods_come_in_whole_packs,
+    trade.goods_come_on_their_delivery_days,
     # goals, header and totals, rules 36 to 39
     goals.goals_are_the_four_in_rank,
     goals.goals_have_the_values_of_the_rows,

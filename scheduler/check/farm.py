@@ -77,6 +77,7 @@ class Farm:
         self.people = {person.name: person for person in scenario.people}
         self.goods = {good.name: good for good in scenario.goods}
         self.orders = {order.name: order for order in scenario.orders if order.due in self.planned}
+        self.shop = [row for row in scenario.shop if row.day in self.planned]
         self.fresh = {lot.name: lot for lot in self._fresh_lots()}
         self.frozen = {lot.name: lot for lot in self._frozen_lots()}
         self.lot_names = self.fresh.keys() | self.frozen.keys()

@@ -10,6 +10,7 @@ from scheduler.check.case import Case
 from scheduler.check.farm import FreshLot
 from scheduler.check.finding import Finding
 from scheduler.check.panful import NoCard, cents
+from scheduler.check.trade import settled
 from scheduler.domain.fruit import Fruit, Grade
 
 GOALS = ("spoiled", "short", "money", "tidiness")
@@ -136,12 +137,14 @@ def _is_on_sale(lot: FreshLot, day: date) -> bool:
 
 
 def short(case: Case) -> float:
-    """Jars missing, each weighted by its order. An order without a line has no jar filled."""
+    """Jars missing, each weighted by its order, and in the shop. An order without a line has none filled."""
     filled: dict[str, int] = defaultdict(int)
     for line in case.plan.orders:
         filled[line.order] += line.filled
     orders = case.farm.orders.values()
-    return float(sum(order.weight * (order.jars - filled[order.name]) for order in orders))
+    missing = sum(order.weight * (order.jars - filled[order.name]) for order in orders)
+    missing += sum(max(0, row.jars - settled(case, row.recipe, row.day)) for row in case.farm.shop)
+    return float(missing)
 
 
 def money(case: Case) -> float:

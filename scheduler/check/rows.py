@@ -27,6 +27,7 @@ from scheduler.plan import (
     OrderLine,
     Plan,
     Purchase,
+    ShopStock,
     Stage,
     Totals,
 )
@@ -47,6 +48,7 @@ TABLES: dict[str, type] = {
     "jars": JarDay,
     "orders": OrderLine,
     "purchases": Purchase,
+    "shop": ShopStock,
 }
 
 NAMES: dict[type, dict[str, str]] = {
@@ -60,6 +62,7 @@ NAMES: dict[type, dict[str, str]] = {
     JarDay: {"recipe": "recipe"},
     OrderLine: {"order": "order", "recipe": "recipe"},
     Purchase: {"good": "good"},
+    ShopStock: {"recipe": "recipe"},
 }
 """The fields of each row that name something, and what they name. (``juice_of`` is for rule 40 to say.)"""
 

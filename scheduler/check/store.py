@@ -63,15 +63,15 @@ def purchases_are_of_something(case: Case) -> Iterator[Finding]:
 
 
 def purchases_keep_their_lead_time(case: Case) -> Iterator[Finding]:
-    """Rule 34: needed no sooner than it can come, ordered in time, at its price."""
+    """Rule 34: comes no sooner than it can, ordered in time, at its price."""
     for row in case.plan.purchases:
         good = case.farm.goods[row.good]
         where = f"{row.needed.isoformat()}, {row.good}"
         soonest = case.farm.first + timedelta(days=good.lead_days)
-        if row.needed < soonest:
-            found = f"needed {row.needed.isoformat()}"
+        if row.arrives < soonest:
+            found = f"comes {row.arrives.isoformat()}"
             yield Finding("lead-time", where, found, f"{soonest.isoformat()} or later")
-        order_by = row.needed - timedelta(days=good.lead_days)
+        order_by = row.arrives - timedelta(days=good.lead_days)
         if row.order_by != order_by:
             found = f"order by {row.order_by.isoformat()}"
             yield Finding("lead-time", where, found, order_by.isoformat())

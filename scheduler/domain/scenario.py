@@ -10,7 +10,7 @@ from scheduler.domain.fruit import Fruit, Lot, PunnetDemand
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Shift, WorkRules
 from scheduler.domain.recipes import Recipe
-from scheduler.domain.trade import Delivery, Good, Order
+from scheduler.domain.trade import Delivery, Good, Order, ShopDemand
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,7 @@ class Scenario:
     goods: tuple[Good, ...]
     deliveries: tuple[Delivery, ...]
     closures: tuple[Closure, ...] = ()
+    shop: tuple[ShopDemand, ...] = ()
 
     def dates(self) -> tuple[date, ...]:
         """The planned days, in order."""

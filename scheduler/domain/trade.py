@@ -4,14 +4,33 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 
 SUGAR, LEMONS, PECTIN = "sugar", "lemons", "pectin"
 """Goods that recipes use by themselves: kg of sugar, lemons by count, grams of pectin."""
 
 
+class Weekday(StrEnum):
+    """Days of the week, Monday first as in ISO 8601."""
+
+    MON = "Mon"
+    TUE = "Tue"
+    WED = "Wed"
+    THU = "Thu"
+    FRI = "Fri"
+    SAT = "Sat"
+    SUN = "Sun"
+
+
+ANY_DAY = frozenset(Weekday)
+
+
 @dataclass(frozen=True, slots=True)
 class Order:
-    """``jars`` of a recipe due on a day. ``weight`` says how much a missing jar matters (1 is usual)."""
+    """``jars`` of a recipe due on a day. ``weight`` says how much a missing jar matters (1 is usual).
+
+    Without ``parts`` the customer takes all of it or nothing.
+    """
 
     name: str
     customer: str
@@ -20,17 +39,38 @@ class Order:
     due: date
     price: float
     weight: int
+    parts: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ShopDemand:
+    """How many settled jars of a recipe are to be left for the farm's shop at the end of a day."""
+
+    day: date
+    recipe: str
+    jars: int
 
 
 @dataclass(frozen=True, slots=True)
 class Good:
-    """A good of the dry store. ``price`` is money per unit; bought goods arrive after ``lead_days``."""
+    """A good of the dry store. ``price`` is money per unit; bought goods come after ``lead_days``.
+
+    ``pack`` is how many units a pack holds (None: any quantity can be bought), ``least_packs`` the packs of
+    the least order; bought goods come on ``delivery_days`` only.
+    """
 
     name: str
     unit: str
     on_hand: float
     price: float
     lead_days: int
+    pack: float | None = None
+    least_packs: int = 1
+    delivery_days: frozenset[Weekday] = ANY_DAY
+
+    def comes_on(self, day: date) -> bool:
+        """Whether goods that are bought may come on this day of the week."""
+        return list(Weekday)[day.weekday()] in self.delivery_days
 
 
 @dataclass(frozen=True, slots=True)

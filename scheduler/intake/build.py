@@ -12,7 +12,7 @@ from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven
 from scheduler.domain.people import BreakRule, Person, Shift, WorkRules
 from scheduler.domain.recipes import FruitShare, OtherIngredient, Recipe
 from scheduler.domain.scenario import Scenario, Slack
-from scheduler.domain.trade import Delivery, Good, Order
+from scheduler.domain.trade import Delivery, Good, Order, ShopDemand
 from scheduler.intake import keys, measured, rows
 from scheduler.intake.gathered import Gathered
 from scheduler.intake.gathered import Recipe as GatheredRecipe
@@ -49,6 +49,7 @@ def scenario(found: Gathered, name: str) -> Scenario:
         goods=tuple(_good(row.value) for row in found.goods),
         deliveries=tuple(Delivery(r.value.date, r.value.good, r.value.quantity) for r in found.deliveries),
         closures=tuple(_closures(found)),
+        shop=tuple(ShopDemand(r.value.date, r.value.recipe, r.value.jars) for r in found.shop),
     )
 
 

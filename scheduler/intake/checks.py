@@ -59,7 +59,9 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_people.work_rules,
     check_trade.orders,
     check_trade.goods,
+    check_trade.packs,
     check_trade.deliveries,
+    check_trade.shop,
     check_measured.readings,
     check_measured.boils,
 )

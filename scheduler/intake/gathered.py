@@ -91,6 +91,7 @@ class Gathered:
     deliveries: list[Row[rows.DeliveryRow]] = field(default_factory=list)
     days: list[Row[rows.DayRow]] = field(default_factory=list)
     busy: list[Row[rows.BusyRow]] = field(default_factory=list)
+    shop: list[Row[rows.ShopRow]] = field(default_factory=list)
     readings: list[Row[rows.ReadingRow]] = field(default_factory=list)
     boils: list[Row[rows.BoilRow]] = field(default_factory=list)
 
@@ -135,6 +136,7 @@ def gather(texts: dict[str, str], faults: FaultList) -> Gathered:
     found.deliveries = read(rows.DeliveryRow, "deliveries.csv")
     found.days = read(rows.DayRow, "days.csv")
     found.busy = read(rows.BusyRow, "busy.csv")
+    found.shop = read(rows.ShopRow, "shop.csv")
     found.readings = read(rows.ReadingRow, "readings.csv")
     found.boils = read(rows.BoilRow, "boils.csv")
     return found

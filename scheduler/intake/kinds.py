@@ -195,6 +195,20 @@ class Truth(Kind):
 
 
 @dataclass(frozen=True)
+class YesNo(Kind):
+    """Yes or no, as a cell of a CSV file says it."""
+
+    @property
+    def allowed(self) -> str:
+        return "yes or no"
+
+    def read(self, raw: Any) -> bool:
+        if raw not in ("yes", "no"):
+            raise refuse(self.allowed, "Write yes or no in small letters.")
+        return bool(raw == "yes")
+
+
+@dataclass(frozen=True)
 class Choice(Kind):
     """One word of an enumeration."""
 

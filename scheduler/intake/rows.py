@@ -9,7 +9,8 @@ from pydantic import BaseModel, ConfigDict
 
 from scheduler.domain.fruit import Grade, Place
 from scheduler.domain.people import OVERTIME_STEP, Skill
-from scheduler.intake.kinds import Choice, Choices, Clock, Day, Known, Number, Pattern, Text, Whole
+from scheduler.domain.trade import ANY_DAY, Weekday
+from scheduler.intake.kinds import Choice, Choices, Clock, Day, Known, Number, Pattern, Text, Whole, YesNo
 from scheduler.physics.keeping import known_fruits
 
 MOST_LOT_KG = 20_000
@@ -106,6 +107,13 @@ class OrderRow(CsvRow):
     due: Date
     price: Money
     weight: Annotated[int, Whole(1, 100)] = 1
+    parts: Annotated[bool, YesNo()] = True
+
+
+class ShopRow(CsvRow):
+    date: Date
+    recipe: Name
+    jars: Annotated[int, Whole(1, 100_000, "jars", remedy="Leave the row out where none is asked for.")]
 
 
 class GoodRow(CsvRow):
@@ -114,6 +122,12 @@ class GoodRow(CsvRow):
     on_hand: Annotated[float, Number(0, 1_000_000, remedy="Count it again; never below nothing.")]
     price: Money
     lead_days: Annotated[int, Whole(0, 120, "days")]
+    pack: Annotated[
+        float | None,
+        Number(0.1, 100_000, "units", remedy="Leave it empty where any quantity can be bought."),
+    ] = None
+    least_packs: Annotated[int, Whole(1, 10_000, "packs")] = 1
+    delivery_days: Annotated[frozenset[Weekday], Choices(Weekday)] = ANY_DAY
 
 
 class DayRow(CsvRow):

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from typing import Any
 
 from ortools.sat.python import cp_model
 
 from scheduler.cards import SHARE, Cards
+from scheduler.model import buying
 from scheduler.model.decisions import Decisions, Linear, Making
 from scheduler.model.goals import GOALS
 from scheduler.model.limits import freeze_work
@@ -51,27 +53,30 @@ class Allocation:
                 drawn[cards.lots[i].fruit] += units
         return freeze_work(cards, tuple(drawn))
 
-    def purchases(self, cards: Cards) -> dict[Key2, int]:
-        """Units of each good to buy by the day they run out, no earlier than needed."""
-        bought: dict[Key2, int] = {}
-        for g, good in enumerate(cards.goods):
-            stock = good.on_hand
-            for d in range(cards.days):
-                used = sum(
-                    n * cards.uses(cards.batches[m]).get(good.name, 0)
-                    for m, n in enumerate(self.count[d])
-                    if n
-                )
-                stock += good.delivered[d] - used
-                if stock < 0:
-                    bought[g, d], stock = -stock, 0
-        return bought
+    def purchases(self, cards: Cards) -> tuple[buying.Bought, ...]:
+        """What to buy of each good by the day it runs out, no earlier than it must come for that."""
+        return buying.purchases(cards, self.count)
+
+    def settled(self, cards: Cards, day: int, recipe: int) -> int:
+        """Settled jars of a recipe that are not shipped by the end of a day."""
+        made = sum(
+            n * cards.batches[m].jars
+            for row in self.count[: max(0, day - cards.kitchen.settle_days + 1)]
+            for m, n in enumerate(row)
+            if n and cards.batches[m].recipe == recipe
+        )
+        shipped = sum(
+            n
+            for order, n in zip(cards.orders, self.filled, strict=True)
+            if order.recipe == recipe and order.due <= day
+        )
+        return cards.scenario.recipes[recipe].jars_on_hand + made - shipped
 
     def money(self, cards: Cards) -> int:
         """Pay, energy and purchases less the income of orders filled, card money."""
         pay = sum(cards.staff[i].pay for i in self.staff)
         energy = sum(n * cards.batches[m].energy for day in self.count for m, n in enumerate(day))
-        goods = sum(cards.goods[g].price * units for (g, _), units in self.purchases(cards).items())
+        goods = buying.cost(cards, self.purchases(cards))
         income = sum(order.price * n for order, n in zip(cards.orders, self.filled, strict=True))
         return pay + energy + goods - income
 
@@ -123,13 +128,30 @@ class AllocationModel:
             left=some(x.left), cooked=some(x.cooked), fresh=some(x.fresh), thaw=some(x.thaw),
             frozen=some(x.frozen), discarded=some(x.discarded),
             staff=tuple(i for i, used in enumerate(whole(x.staff)) if used), filled=whole(x.filled),
-            spoiled=self.value("spoiled", exact), short=round(self.value("short", exact)), starts=len(cooked),
+            spoiled=self.value("spoiled", exact), short=0, starts=len(cooked),
         )  # fmt: skip
-        for var in x.bought.values():
+        self._count_what_is_bought(found, exact)
+        self._count_what_is_missing(found, exact)
+        return replace(found, values=tuple(exact), short=round(self.value("short", exact)))
+
+    def _count_what_is_bought(self, found: Allocation, exact: list[float]) -> None:
+        """Let what is bought be what runs out; only money asks for that itself."""
+        x, cards = self.x, self.cards
+        for var in (*x.bought.values(), *chain.from_iterable(x.packs.values())):
             exact[var.index] = 0.0
-        for (g, d), units in found.purchases(self.cards).items():
-            exact[x.bought[g, d].index] = float(units)
-        return replace(found, values=tuple(exact))
+        for each in found.purchases(cards):
+            good, day = cards.goods[each.good], each.comes
+            if each.good in x.packs:
+                packs, ordered = x.packs[each.good]
+                exact[packs.index] += each.units // good.pack
+                exact[ordered.index] = 1.0
+                day = good.comes[0]
+            exact[x.bought[each.good, day].index] += each.units
+
+    def _count_what_is_missing(self, found: Allocation, exact: list[float]) -> None:
+        """Let the shop miss what it misses; only the second goal asks for that itself."""
+        for row, var in zip(self.cards.shop, self.x.shop_missing, strict=True):
+            exact[var.index] = float(max(0, row.jars - found.settled(self.cards, row.day, row.recipe)))
 
     def _count_what_is_left(self, exact: list[float]) -> None:
         """Let fruit left at the end count for all it is worth; only the first goal asks for that itself."""

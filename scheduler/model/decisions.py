@@ -9,6 +9,7 @@ from ortools.sat.python import cp_model
 
 from scheduler.cards import SCALE, Cards, LotCard, rounded_down
 from scheduler.domain.kitchen import Freezer
+from scheduler.model.buying import packs_for
 from scheduler.model.limits import freeze_minutes, heat_cells
 
 Making = tuple[int, bool]
@@ -127,12 +128,20 @@ class Decisions:
              for c, cell in enumerate(heat_cells(cards, d))]
             for d in range(cards.days)
         ]  # fmt: skip
+        most = [packs_for(good, self._most_used(good.name)) for good in cards.goods]
         self.bought = {
-            (g, d): model.new_int_var(0, self._most_used(good.name), f"b{g}.{d}")
+            (g, d): model.new_int_var(0, good.pack * most[g], f"b{g}.{d}")
             for g, good in enumerate(cards.goods)
-            for d in range(good.lead, cards.days)
+            for d in (good.comes if good.any_quantity else good.comes[:1])
+        }
+        self.packs = {
+            g: (model.new_int_var(0, most[g], f"packs {g}"), model.new_bool_var(f"ordered {g}"))
+            for g, good in enumerate(cards.goods)
+            if good.comes and not good.any_quantity
         }
         self.filled = [model.new_int_var(0, order.jars, f"o{i}") for i, order in enumerate(cards.orders)]
+        self.whole = {i: model.new_bool_var(f"a{i}") for i, o in enumerate(cards.orders) if not o.parts}
+        self.shop_missing = [model.new_int_var(0, row.jars, f"e{i}") for i, row in enumerate(cards.shop)]
         recipes = range(len(cards.scenario.recipes))
         self.started = {(d, r): model.new_bool_var(f"u{d}.{r}") for d in range(cards.days) for r in recipes}
         self.cooking_day = [model.new_bool_var(f"k{d}") for d in range(cards.days)]
@@ -163,6 +172,14 @@ class Decisions:
         """Jars of a recipe made on a day."""
         indices = [m for m, card in enumerate(self.cards.batches) if card.recipe == recipe]
         return weighted([self.count[day][m] for m in indices], [self.cards.batches[m].jars for m in indices])
+
+    def settled(self, day: int, recipe: int) -> Linear:
+        """Settled jars of a recipe that are not shipped by the end of a day."""
+        cards = self.cards
+        made = [self.jars_made(d, recipe) for d in range(max(0, day - cards.kitchen.settle_days + 1))]
+        mine = enumerate(cards.orders)
+        shipped = total(self.filled[i] for i, o in mine if o.recipe == recipe and o.due <= day)
+        return cards.scenario.recipes[recipe].jars_on_hand + total(made) - shipped
 
     def drawn_to_freeze(self, fruit: int, day: int) -> Linear:
         """Units as picked that leave fresh lots of a fruit for the freezer."""

@@ -26,8 +26,9 @@ def spoiled_value(x: Decisions) -> Linear:
 
 
 def jars_short(x: Decisions) -> Linear:
-    """Jars missing on orders, each times the order's weight."""
-    return total(order.weight * (order.jars - x.filled[i]) for i, order in enumerate(x.cards.orders))
+    """Jars missing on orders, each times the order's weight, and in the shop."""
+    orders = [order.weight * (order.jars - x.filled[i]) for i, order in enumerate(x.cards.orders)]
+    return total([*orders, *x.shop_missing])
 
 
 def money_spent(x: Decisions) -> Linear:

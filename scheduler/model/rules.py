@@ -16,6 +16,11 @@ from scheduler.model import freezers
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
+from scheduler.model.trade import (
+    goods_come_in_whole_packs,
+    missing_shop_stock_counts,
+    orders_without_parts_are_filled_whole,
+)
 
 Rule = Callable[[Decisions], None]
 
@@ -309,7 +314,10 @@ RULES: tuple[Rule, ...] = (
     juice_has_its_drip_stands,
     one_shift_a_day_within_the_week,
     goods_are_there_when_used,
+    goods_come_in_whole_packs,
     jars_are_shipped_once_settled,
+    orders_without_parts_are_filled_whole,
+    missing_shop_stock_counts,
     what_is_left_is_worth_what_is_wanted,
 )
 

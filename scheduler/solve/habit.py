@@ -209,7 +209,7 @@ def _rank(k: _Kitchen, d: int, m: int) -> tuple[float, ...]:
 
 
 def _missing(k: _Kitchen, recipe: int) -> int:
-    return sum(order.jars for order in k.cards.orders if order.recipe == recipe) - k.jars[recipe]
+    return k.cards.wanted[recipe] - k.jars[recipe]
 
 
 def _worth_making(k: _Kitchen, d: int, card: BatchCard) -> bool:
@@ -222,7 +222,8 @@ def _worth_making(k: _Kitchen, d: int, card: BatchCard) -> bool:
     uses = cards.uses(card)
     for good in cards.goods:
         need = k.used.get(good.name, 0) + uses.get(good.name, 0)
-        if uses.get(good.name) and need > good.on_hand + sum(good.delivered[: d + 1]) and d < good.lead:
+        can_come = good.comes and good.comes[0] <= d
+        if uses.get(good.name) and need > good.on_hand + sum(good.delivered[: d + 1]) and not can_come:
             return False
     return True
 

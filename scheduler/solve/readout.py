@@ -25,6 +25,7 @@ from scheduler.plan import (
     Part,
     Plan,
     Purchase,
+    ShopStock,
     Stage,
     StageKind,
     Status,
@@ -83,6 +84,7 @@ def read_out(
         orders=orders,
         purchases=_purchases(cards, allocation),
         habit=habit,
+        shop=_shop(cards, allocation),
     )
 
 
@@ -279,12 +281,22 @@ def _jars(cards: Cards, a: Allocation) -> tuple[tuple[JarDay, ...], tuple[OrderL
     return tuple(rows), tuple(lines)
 
 
+def _shop(cards: Cards, a: Allocation) -> tuple[ShopStock, ...]:
+    names = [recipe.name for recipe in cards.scenario.recipes]
+    return tuple(
+        ShopStock(cards.dates[row.day], names[row.recipe], row.jars, a.settled(cards, row.day, row.recipe))
+        for row in cards.shop
+    )
+
+
 def _purchases(cards: Cards, a: Allocation) -> tuple[Purchase, ...]:
     rows = []
-    for (g, d), units in sorted(a.purchases(cards).items()):
-        good, needed = cards.goods[g], cards.dates[d]
+    for bought in a.purchases(cards):
+        good, comes, units = cards.goods[bought.good], cards.dates[bought.comes], bought.units
+        in_packs = cards.scenario.goods[bought.good].pack is not None
         rows.append(
-            Purchase(good.name, units / good.scale, needed, needed - timedelta(days=good.lead),
-                     round(units * good.price / MONEY, 2))
+            Purchase(good.name, units / good.scale, cards.dates[bought.needed],
+                     comes - timedelta(days=good.lead), round(units * good.price / MONEY, 2),
+                     units // good.pack if in_packs else 0, comes)
         )  # fmt: skip
     return tuple(rows)

@@ -23,6 +23,7 @@ from scheduler.plan import (
     OrderLine,
     Plan,
     Purchase,
+    ShopStock,
     Stage,
     from_json,
     to_json,
@@ -69,6 +70,7 @@ def plan_texts(plan: Plan) -> dict[str, str]:
         "freezer.csv": (FreezerDay, plan.freezer),
         "jars.csv": (JarDay, plan.jars),
         "orders.csv": (OrderLine, plan.orders),
+        "shop.csv": (ShopStock, plan.shop),
         "purchases.csv": (Purchase, plan.purchases),
         "shifts.csv": (DayShift, plan.shifts),
     }

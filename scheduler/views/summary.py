@@ -14,7 +14,7 @@ from rich.text import Text
 
 from scheduler.domain.scenario import Situation
 from scheduler.plan import Plan, Totals, totals
-from scheduler.views import power_tables, tables, words
+from scheduler.views import power_tables, tables, trade_tables, words
 
 _KG = ("picked", "opening", "sold", "cooked", "frozen", "trimmed", "given_up", "spoiled", "left", "thawed")
 
@@ -30,6 +30,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         ),
         _table("Jars", tables.recipe_table(plan, scenario)),
         _orders(plan, situation),
+        _shop(plan),
         _table("Goals, in their order (all better when lower)", tables.goal_table(plan, scenario)),
         _note(words.tried(plan.timetables)),
         _slack_used(plan, situation),
@@ -116,6 +117,13 @@ def _orders(plan: Plan, situation: Situation) -> RenderableType:
         return _note(f"All {len(plan.orders)} orders are filled.")
     frame = tables.order_table(plan, situation.scenario)
     return _table("Orders with jars missing", frame[frame["jars missing"] > 0])
+
+
+def _shop(plan: Plan) -> RenderableType | None:
+    if not any(row.missing for row in plan.shop):
+        return _note(trade_tables.shop_said(plan)) if plan.shop else None
+    frame = trade_tables.shop_table(plan)
+    return _table("Jars missing in the shop", frame[frame["jars missing"] > 0])
 
 
 def _slack_used(plan: Plan, situation: Situation) -> RenderableType | None:

@@ -11,7 +11,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import Batch, Part, Plan, StageKind, Totals, totals
-from scheduler.views import words
+from scheduler.views import trade_tables, words
 from scheduler.views.look import FATES
 
 LOST = ("given_up", "spoiled", "discarded")
@@ -244,19 +244,19 @@ def recipe_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
 
 
 def purchase_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
-    """What to buy, the last day to order first."""
-    units = {good.name: good.unit for good in scenario.goods}
+    """What to buy, the last day to order first; when it comes only where that may be before it is needed."""
     rows = sorted(plan.purchases, key=lambda p: (p.order_by, p.needed, p.good))
-    return _frame(
-        rows,
-        {
-            "last day to order": lambda p: words.day_name(p.order_by),
-            "good": lambda p: p.good,
-            "quantity": lambda p: words.quantity(p.quantity, units.get(p.good, "")).strip(),
-            "needed on the morning of": lambda p: words.day_name(p.needed),
-            "cost": lambda p: words.money(p.cost, plan.currency),
-        },
-    )
+    heads: dict[str, Callable[[Any], Any]] = {
+        "last day to order": lambda p: words.day_name(p.order_by),
+        "good": lambda p: p.good,
+        "quantity": lambda p: trade_tables.amount(p, scenario),
+        "comes": lambda p: words.day_name(p.arrives),
+        "needed on the morning of": lambda p: words.day_name(p.needed),
+        "cost": lambda p: words.money(p.cost, plan.currency),
+    }
+    if not trade_tables.comes_earlier(plan):
+        del heads["comes"]
+    return _frame(rows, heads)
 
 
 def bought(plan: Plan, scenario: Scenario) -> str:
@@ -278,7 +278,7 @@ def goal_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     return _frame(
         plan.goals,
         {
-            "goal": lambda g: GOAL_WORDS.get(g.name, g.name),
+            "goal": lambda g: goal_words(g.name, scenario),
             "in this plan": lambda g: amount(g.value, g.unit),
             "best reached": lambda g: amount(g.best, g.unit),
             "proved bound": lambda g: amount(g.bound, g.unit),
@@ -297,6 +297,11 @@ GOAL_WORDS = {
 """Each goal in plain words; all are better when lower."""
 
 
+def goal_words(name: str, scenario: Scenario) -> str:
+    """A goal in plain words; jars are missing from the shop too where it asks for any."""
+    return f"{GOAL_WORDS.get(name, name)}{' and shop' if name == 'short' and scenario.shop else ''}"
+
+
 def slack_used(plan: Plan, scenario: Scenario) -> list[str]:
     """For each goal that may give something up for the next one: how much it did, and what that reached."""
     told = []
@@ -306,8 +311,8 @@ def slack_used(plan: Plan, scenario: Scenario) -> list[str]:
             used = words.goal_amount(max(0.0, goal.value - goal.best), goal.unit, scenario)
             reached = words.goal_amount(after.value, after.unit, scenario)
             told.append(
-                f"{GOAL_WORDS[goal.name]}: {used} above its best, of {allowed} allowed; "
-                f"{GOAL_WORDS[after.name]}: {reached}"
+                f"{goal_words(goal.name, scenario)}: {used} above its best, of {allowed} allowed; "
+                f"{goal_words(after.name, scenario)}: {reached}"
             )
     return told
 

@@ -14,7 +14,7 @@ import highspy
 
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
-from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
+from scheduler.domain.trade import LEMONS, PECTIN, SUGAR, Good, Order
 from scheduler.physics import gas
 from scheduler.plan import Part
 from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
@@ -255,12 +255,21 @@ class Allocation(FruitProgram):
                 for row in self.scenario.deliveries:
                     if row.good == good.name and self.day_index(row.day) == day:
                         stock = stock + floor(row.quantity * scale)
-                if day >= good.lead_days:
-                    purchase = self.mass()
+                if day >= good.lead_days and good.comes_on(self.scenario.dates()[day]):
+                    purchase = self.purchase(good, scale)
                     self.bought.append(100 * good.price / scale * purchase)
                     stock = stock + purchase
                 used = self.add(self.uses(c, good.name) * n for (d, c), n in self.made.items() if d <= day)
                 self.require(used <= stock)
+
+    def purchase(self, good: Good, scale: int) -> Expression:
+        """Units that come on one day: any, or none or at least the least order in whole packs."""
+        if good.pack is None:
+            return self.mass()
+        packs, ordered = self.whole(), self.highs.addBinary()
+        self.require(good.least_packs * ordered <= packs)
+        self.require(packs <= 1000 * ordered)
+        return round(good.pack * scale) * packs
 
     def uses(self, card: BookCard, good: str) -> int:
         recipe = self.scenario.recipe(card.recipe)
@@ -269,15 +278,24 @@ class Allocation(FruitProgram):
 
     def order_rules(self) -> None:
         inside = [o for o in self.scenario.orders if self.day_index(o.due) in self.days]
-        filled = [(order, self.whole(order.jars)) for order in inside]
+        filled = [(order, self.filled(order)) for order in inside]
+        missing = [o.weight * (o.jars - x) for o, x in filled]
         for recipe in self.scenario.recipes:
             for day in self.days:
                 shipped = [x for o, x in filled if o.recipe == recipe.name and self.day_index(o.due) <= day]
                 made = self.jars_made(recipe.name, day - self.kitchen.settle_days)
                 self.require(self.add(shipped) <= made + recipe.jars_on_hand)
-        self.short = self.add(o.weight * (o.jars - x) for o, x in filled)
+                for row in self.scenario.shop:
+                    if (row.recipe, self.day_index(row.day)) == (recipe.name, day):
+                        missing.append(self.mass())
+                        self.require(made + recipe.jars_on_hand - self.add(shipped) + missing[-1] >= row.jars)
+        self.short = self.add(missing)
         self.sales_value = [-round(100 * order.price) * x for order, x in filled]
         self.starts = self.add(self.cooked_days())
+
+    def filled(self, order: Order) -> Expression:
+        """Jars filled of an order: any number, or all or none where no part of it is taken."""
+        return self.whole(order.jars) if order.parts else order.jars * self.highs.addBinary()
 
     def cooked_days(self) -> list[Expression]:
         starts = []

@@ -18,7 +18,7 @@ from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.plan import Part
-from tests.kitchens import kitchen_of_freezers, kitchen_of_kinds, random_kitchen
+from tests.kitchens import kitchen_of_freezers, kitchen_of_kinds, random_kitchen, trading_kitchen
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.fruit_program import FruitProgram
 
@@ -111,6 +111,17 @@ def test_juice_is_made_in_most_of_these_kitchens() -> None:
 def test_kitchens_of_two_freezers_agree_with_the_oracle(seed: int) -> None:
     """The program divides each fruit between the freezers, the oracle each lot."""
     assert_agree(kitchen_of_freezers(seed, days=(3, 3), fruits=(1, 2), picks_kg=16.0))
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_kitchens_that_trade_agree_with_the_oracle_in_money_too(seed: int) -> None:
+    situation = trading_kitchen(seed, days=(2, 3), fruits=(1, 2), pans=(1, 1), picks_kg=12.0)
+    assert_agree(situation)
+    program, model = Allocation(situation.scenario), AllocationModel(make_cards(situation))
+    short, _ = program.least("short", {})
+    model.model.add(model.goals["short"] <= round(short))
+    cents, _ = program.least("money", {"short": short})
+    assert least(model, "money") / MONEY == pytest.approx(cents / 100, abs=0.02 + 1e-4 * abs(cents) / 100)
 
 
 def least(model: AllocationModel, goal: str) -> float:

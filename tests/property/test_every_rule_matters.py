@@ -20,14 +20,15 @@ from scheduler.domain.kitchen import BLOCK
 from scheduler.domain.people import BreakRule, Skill
 from scheduler.domain.recipes import OtherIngredient
 from scheduler.domain.scenario import Scenario, Situation
+from scheduler.domain.trade import ANY_DAY
 from scheduler.making import make_cards
-from scheduler.model import freezers, mip, power, rules
+from scheduler.model import freezers, mip, power, rules, trade
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayWork, presence
 from scheduler.model.rules import RULES, Rule
 from scheduler.model.timetable import DayModel
 from scheduler.planner import make_plan
-from tests.kitchens import kitchen_of_kinds, tiny_kitchen
+from tests.kitchens import kitchen_of_kinds, tiny_kitchen, trading_kitchen
 from tests.property.without import (
     TO_THE_END,
     Change,
@@ -67,6 +68,11 @@ def dripping(seed: int, stands: int = 2) -> Situation:
 def supplied(seed: int) -> Situation:
     """A tiny kitchen whose electricity and gas are limited."""
     return with_supply(seed, tiny_kitchen(seed))
+
+
+def trading(seed: int) -> Situation:
+    """A small kitchen with a shop, packs, delivery days and orders that take no part delivery."""
+    return trading_kitchen(seed, days=(2, 3), fruits=(1, 1), pans=(1, 1), picks_kg=12.0)
 
 
 def in_oven(**fields: int) -> Farming:
@@ -144,6 +150,10 @@ def nothing_counted_anew() -> Any:
     return patch.object(AllocationModel, "_count_what_is_left", lambda *_: None)
 
 
+def nothing_missing_counted_anew() -> Any:
+    return patch.object(AllocationModel, "_count_what_is_missing", lambda *_: None)
+
+
 def everybody_always_there() -> Any:
     return patch.object(DayModel, "absences", lambda *_: [])
 
@@ -186,6 +196,9 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     # Reading an allocation buys what is short, and has no day to buy it on where it cannot come in time.
     rules.goods_are_there_when_used: (Sign("store", tiny(32), (nothing_bought,)),),
     rules.jars_are_shipped_once_settled: (Sign("shipped", tiny(13)), Sign("most-jars", tiny(34))),
+    trade.orders_without_parts_are_filled_whole: (Sign("part-delivery", trading(2)),),
+    # Reading an allocation counts anew what the shop misses; without the rule only the search is misled.
+    trade.missing_shop_stock_counts: (Sign("goal-value", trading(3), (nothing_missing_counted_anew,)),),
     rules.juice_is_boiled_the_day_after: (Sign("juice", dripping(6)),),
     rules.juice_has_its_drip_stands: (Sign("drip-stands", dripping(6, stands=1)),),
     power.gas_lasts_for_all_days: (Sign("gas", supplied(3)),),
@@ -202,7 +215,7 @@ TIMETABLE: dict[str, Sign] = {
     "ring": Sign("ring-clash", tiny(36), (six_of_each("rings"),)),
     "off": Sign("heatproof-places", tiny(42, changed("kitchen", heatproof_places=1))),
     "oven": Sign("oven-jars", tiny(0, in_oven(jars=14))),
-    "power": Sign("power", supplied(3)),
+    "power": Sign("power", supplied(42)),
     "at work closed": Sign("kitchen-closed", tiny(0, closed_in_between)),
     "clean down wash ≥": Sign("clean-down", tiny(1, CLEANED)),
     "clean down freeze ≥": Sign("clean-down", tiny(7, CLEANED)),
@@ -235,6 +248,8 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
     "peak life": (told(changed("fruits", peak_days=four_more)), Sign("freeze-peak", tiny(5))),
     "cook life": (told(changed("fruits", cook_days=four_more)), Sign("cook-life", tiny(10))),
     "last day": (told(changed("fruits", cook_days=four_more)), Sign("spoiled", tiny(5))),
+    "packs": (told(changed("goods", pack=None, least_packs=1)), Sign("packs", trading(1))),
+    "delivery days": (told(changed("goods", delivery_days=ANY_DAY)), Sign("delivery-day", trading(9))),
     "lead days": (told(changed("goods", lead_days=0)), Sign("lead-time", tiny(32))),
 }
 """What is no rule function and no group: domains of variables, by telling the planner of another farm."""
@@ -245,8 +260,9 @@ LIMITS: dict[Rule, Situation] = {
     rules.pans_are_hot_only_with_people_there: tiny(16),
     rules.cooking_days_have_their_people: tiny(18),
     power.rings_draw_what_the_supply_gives: supplied(42),
+    trade.goods_come_in_whole_packs: trading(1),
 }
-"""Implied by the day's timetable: they only spare the search days that cannot be placed."""
+"""Implied by the timetable, or by how purchases are read out: they only spare the search what cannot be."""
 
 NO_RULES: dict[str, Situation] = {
     "pool": tiny(36),  # implied by the people named

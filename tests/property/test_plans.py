@@ -16,7 +16,7 @@ from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
-from tests.kitchens import kitchen_of_freezers, random_kitchen, tiny_kitchen
+from tests.kitchens import kitchen_of_freezers, random_kitchen, tiny_kitchen, trading_kitchen
 
 SEEDS = st.integers(min_value=0, max_value=10_000)
 QUICKLY = Settings(seconds=20.0, workers=1)
@@ -25,7 +25,16 @@ QUICKLY = Settings(seconds=20.0, workers=1)
 @settings(max_examples=8)
 @given(seed=SEEDS)
 def test_a_plan_without_findings_or_a_proof_that_none_exists(seed: int) -> None:
-    situation = random_kitchen(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0)
+    assert_sound(random_kitchen(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
+
+
+@settings(max_examples=8)
+@given(seed=SEEDS)
+def test_a_plan_of_a_kitchen_that_trades_has_no_findings(seed: int) -> None:
+    assert_sound(trading_kitchen(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
+
+
+def assert_sound(situation: Situation) -> None:
     try:
         plan = make_plan(situation, QUICKLY)
     except NoPlanPossible:

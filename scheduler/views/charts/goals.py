@@ -43,7 +43,7 @@ def goals(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
                 },
             )
         )
-        title = tables.GOAL_WORDS.get(goal.name, goal.name)
+        title = tables.goal_words(goal.name, scenario)
         title = f"<b>{title}</b>  {words.goal_amount(goal.value, goal.unit, scenario)}"
         figure.add_annotation(x=0, xref="paper", y=row - 0.36, xanchor="left", showarrow=False, text=title)
         figure.add_annotation(
@@ -79,7 +79,7 @@ def _hover(goal: Goal, scenario: Scenario) -> str:
         return words.goal_amount(value, goal.unit, scenario)
 
     return (
-        f"<b>{tables.GOAL_WORDS.get(goal.name, goal.name)}</b><br>in this plan {amount(goal.value)}<br>"
+        f"<b>{tables.goal_words(goal.name, scenario)}</b><br>in this plan {amount(goal.value)}<br>"
         f"best reached {amount(goal.best)}<br>proved: never below {amount(goal.bound)}<br>"
         f"gap {words.percent(goal.gap)}; may give up for the next goal: {amount(goal.slack)}"
     )

@@ -1,10 +1,10 @@
-"""Page "Orders and store": what to buy and by when, gas and power, orders filled, jars of each recipe."""
+"""Page "Orders and store": what to buy, gas and power, orders filled, jars for the shop and by recipe."""
 
 from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, power_tables, tables, words
+from scheduler.views import charts, power_tables, tables, trade_tables, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -26,7 +26,8 @@ def show(shown: Shown) -> None:
             (
                 f"by {row['last day to order']}",
                 f"{row['good']}: {row['quantity']}",
-                f"needed on the morning of {row['needed on the morning of']}; {row['cost']}",
+                (f"comes {row['comes']}, " if "comes" in row else "")
+                + f"needed on the morning of {row['needed on the morning of']}; {row['cost']}",
             )
             for _, row in buys.iterrows()
         )
@@ -45,6 +46,12 @@ def show(shown: Shown) -> None:
         parts.chart(
             figure, "orders", "Jars filled and missing of each order", tables.order_table(plan, scenario)
         )
+    if plan.shop:
+        st.subheader("Left for the shop")
+        missing = sum(row.missing for row in plan.shop)
+        parts.note(trade_tables.shop_said(plan), tone="bad" if missing else "good")
+        parts.plain(trade_tables.shop_table(plan))
+        st.caption("Settled jars that no order has taken by the end of the day; they stay for the next.")
     st.subheader("Jars of each recipe")
     parts.plain(tables.recipe_table(plan, scenario))
 

@@ -8,7 +8,7 @@ import streamlit as st
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
-from scheduler.views import words
+from scheduler.views import trade_tables, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -154,8 +154,13 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "jars": o.jars,
                 "price a jar": words.money(o.price, scenario.currency),
                 "weight": o.weight,
+                "takes parts": "yes" if o.parts else "no",
             }
             for o in scenario.orders
+        ),
+        "Asked for the shop": pd.DataFrame(
+            {"at the end of": words.day_name(s.day), "recipe": s.recipe, "jars": s.jars}
+            for s in scenario.shop
         ),
         "Dry store": pd.DataFrame(
             {
@@ -163,6 +168,9 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "on hand": words.quantity(g.on_hand, g.unit),
                 "price": _price(g, scenario.currency),
                 "days to arrive": g.lead_days,
+                "a pack": trade_tables.pack(g),
+                "least packs": g.least_packs if g.pack else None,
+                "comes on": trade_tables.delivery_days(g),
             }
             for g in scenario.goods
         ),

@@ -63,6 +63,8 @@ def _asides(shown: Shown) -> list[str]:
         told.append(
             f"Weighted jars: each jar missing counts as often as its order's weight says ({missing})."
         )
+    if shown.scenario.shop:
+        told.append("A jar missing in the shop counts once for each day that asks for it.")
     if any(goal.name == "money" and goal.value < 0 for goal in plan.goals):
         told.append("Money with a minus: the orders pay more than is spent.")
     return told

@@ -37,6 +37,7 @@ SECTIONS: dict[str, type[BaseModel]] = {
     "## `deliveries.csv`": rows.DeliveryRow,
     "## `days.csv`": rows.DayRow,
     "## `busy.csv`": rows.BusyRow,
+    "## `shop.csv`": rows.ShopRow,
     "## `readings.csv`": rows.ReadingRow,
     "## `boils.csv`": rows.BoilRow,
 }
@@ -44,6 +45,7 @@ TOLD_IN_WORDS = {
     "approver",
     "best_before_months",
     "close",
+    "delivery_days",
     "efficiency",
     "electric_kw",
     "defrost_on",
@@ -54,6 +56,7 @@ TOLD_IN_WORDS = {
     "full_wash_minutes",
     "heat_step",
     "open",
+    "pack",
     "potting_process",
     "room_free_from",
     "strained_share",
@@ -96,6 +99,8 @@ def test_the_page_says_just_what_is_read(heading: str) -> None:
             assert page[key] == str(list(field.default))
         elif key in TOLD_IN_WORDS or (key in WARM and heading.endswith(".csv`")):
             assert page[key] not in ("", "–")
+        elif isinstance(field.default, bool) and heading.endswith(".csv`"):
+            assert page[key] == ("yes" if field.default else "no"), key
         elif isinstance(field.default, str | bool):
             assert page[key] == str(field.default).lower(), key
         else:

@@ -15,7 +15,7 @@ from scheduler.domain.kitchen import Chiller, Freezer, Heat, JarOven, Pan, Ring
 from scheduler.domain.people import BreakRule, Person, Shift, Skill, WorkRules
 from scheduler.domain.recipes import FruitShare, Recipe
 from scheduler.domain.scenario import Slack
-from scheduler.domain.trade import Delivery, Good, Order
+from scheduler.domain.trade import Delivery, Good, Order, ShopDemand, Weekday
 from scheduler.errors import InputFaults
 from scheduler.intake import read_scenario
 from tests.unit.intake.spoil import FARM, K, R
@@ -129,7 +129,9 @@ def test_what_is_not_given_takes_its_documented_default(least: Path) -> None:
     # Organisation of Working Time Act 1997 (Ireland), sections 11 and 12.
     assert scenario.work_rules == WorkRules((BreakRule(270, 15), BreakRule(360, 30)), 270, 660)
     assert scenario.slack == Slack(0.02, 2.0, 0.0, 0.0)
-    assert scenario.deliveries == ()
+    assert scenario.deliveries == scenario.shop == ()
+    assert all(order.parts for order in scenario.orders)
+    assert all(good.pack is None and good.delivery_days == {*Weekday} for good in scenario.goods)
 
 
 def test_rows_become_the_farm_in_its_own_terms(least: Path) -> None:
@@ -211,6 +213,25 @@ def test_warmth_is_read_up_to_the_end_of_the_fruits_own_table(least: Path) -> No
 def test_deliveries_are_read_where_there_are_any(least: Path) -> None:
     (least / "deliveries.csv").write_text("date,good,quantity\n2026-07-07,jar,60\n", encoding="utf-8")
     assert read_scenario(least).scenario.deliveries == (Delivery(date(2026, 7, 7), "jar", 60),)
+
+
+def test_the_shop_packs_and_delivery_days_are_read(least: Path) -> None:
+    (least / "shop.csv").write_text("date,recipe,jars\n2026-07-07,raspberry jam,6\n", encoding="utf-8")
+    (least / "store.csv").write_text(
+        "good,unit,on_hand,price,lead_days,pack,least_packs,delivery_days\n"
+        "sugar,kg,50,1.1,2,2.5,4,Thu Mon\njar,each,100,0.38,2,,,\nlid,each,100,0.09,2,500,,\n",
+        encoding="utf-8",
+    )
+    orders = LEAST["orders.csv"].replace("price\n", "price,parts\n").replace("4.2\n", "4.2,no\n")
+    (least / "orders.csv").write_text(orders, encoding="utf-8")
+    scenario = read_scenario(least).scenario
+    assert scenario.shop == (ShopDemand(date(2026, 7, 7), "raspberry jam", 6),)
+    assert scenario.goods == (
+        Good("sugar", "kg", 50, 1.1, 2, 2.5, 4, frozenset({Weekday.MON, Weekday.THU})),
+        Good("jar", "each", 100, 0.38, 2, None, 1, frozenset(Weekday)),
+        Good("lid", "each", 100, 0.09, 2, 500, 1, frozenset(Weekday)),
+    )
+    assert [order.parts for order in scenario.orders] == [False]
 
 
 def resaved(folder: Path, old: str, new: str, mark: bytes = b"") -> None:

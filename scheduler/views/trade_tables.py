@@ -1,0 +1,64 @@
+"""What the shop has left and how goods are bought, as tables and words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pandas as pd
+
+from scheduler.domain.scenario import Scenario
+from scheduler.domain.trade import ANY_DAY, Good, Weekday
+from scheduler.plan import Plan, Purchase
+from scheduler.views import words
+
+
+def shop_table(plan: Plan) -> pd.DataFrame:
+    """A row for each day and recipe that the shop asks for, by day; no rows where it asks for nothing."""
+    rows = sorted(plan.shop, key=lambda row: (row.day, row.recipe))
+    return pd.DataFrame(
+        {
+            "at the end of": [words.day_name(row.day) for row in rows],
+            "recipe": [row.recipe for row in rows],
+            "jars asked for": [row.jars for row in rows],
+            "settled jars left": [row.settled for row in rows],
+            "jars missing": [row.missing for row in rows],
+        }
+    )
+
+
+def shop_said(plan: Plan) -> str:
+    """How the shop fares, in a sentence: its days without enough, and the most missing on one of them."""
+    missing: dict[date, int] = {}
+    for row in plan.shop:
+        missing[row.day] = missing.get(row.day, 0) + row.missing
+    days = [day for day, jars in missing.items() if jars]
+    if not days:
+        return "The shop has all that it asks for."
+    most = words.jars(max(missing.values()))
+    return f"The shop misses jars on {len(days)} of {len(missing)} days, at most {most} on one of them."
+
+
+def amount(bought: Purchase, scenario: Scenario) -> str:
+    """``20.2 kg``, or in packs ``50 kg (2 packs of 25 kg)``."""
+    good = next(good for good in scenario.goods if good.name == bought.good)
+    quantity = words.quantity(bought.quantity, good.unit)
+    if not bought.packs or good.pack is None:
+        return quantity
+    return f"{quantity} ({bought.packs} {'pack' if bought.packs == 1 else 'packs'} of {pack(good)})"
+
+
+def pack(good: Good) -> str:
+    """What a pack holds: ``25 kg``; empty where any quantity can be bought."""
+    return "" if good.pack is None else words.quantity(good.pack, good.unit)
+
+
+def delivery_days(good: Good) -> str:
+    """``Mon, Thu``; ``any`` where it comes on any day."""
+    if good.delivery_days == ANY_DAY:
+        return "any"
+    return ", ".join(day for day in Weekday if day in good.delivery_days)
+
+
+def comes_earlier(plan: Plan) -> bool:
+    """Whether anything bought comes on an earlier day than it is needed."""
+    return any(bought.arrives < bought.needed for bought in plan.purchases)
