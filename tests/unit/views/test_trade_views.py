@@ -13,7 +13,7 @@ from rich.console import Console
 from scheduler.domain.trade import ShopDemand, Weekday
 from scheduler.plan import ShopStock, from_json, to_json
 from scheduler.views import files, tables, trade_tables
-from scheduler.views.dashboard.scenario import _tables
+from scheduler.views.dashboard.scenario import tables_of
 from scheduler.views.summary import summary
 
 PLAN, SITUATION = sample.plan(), sample.situation()
@@ -80,7 +80,7 @@ def test_the_scenario_shows_parts_packs_delivery_days_and_the_shop() -> None:
         SITUATION.scenario.goods[0], pack=25.0, least_packs=2, delivery_days={Weekday.THU, Weekday.MON}
     )
     order = replace(SITUATION.scenario.orders[0], parts=False)
-    shown = _tables(replace(ASKED.scenario, goods=(good,), orders=(order,)))
+    shown = tables_of(replace(ASKED.scenario, goods=(good,), orders=(order,)))
     assert shown["Dry store"].iloc[0][["a pack", "least packs", "comes on"]].tolist() == [
         "25 kg",
         2,
