@@ -7,55 +7,39 @@ more is frozen than is wanted later. It obeys the same rules and is audited like
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from functools import partial
 
-from scheduler.cards import SCALE, SHARE, BatchCard, Cards
-from scheduler.domain.kitchen import Thaw
+from scheduler.cards import SHARE, BatchCard, Cards
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
-from scheduler.model.freezers import must_be_cleared
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
 from scheduler.model.mip import solve
 from scheduler.model.power import gas_left
 from scheduler.solve.days import Days
-from scheduler.solve.freezers import free_space, has_room, must_leave_by, what_is_saved
+from scheduler.solve.freezers import free_space, has_room, must_leave_by
 from scheduler.solve.joined import Found
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import with_all_hands
-
-Take = dict[int, float]
-
-
-@dataclass
-class _Kitchen:
-    """Stocks as the habit goes through the days."""
-
-    cards: Cards
-    fresh: Take = field(default_factory=dict)
-    frozen: dict[int, float] = field(default_factory=dict)
-    out_of_freezer: dict[int, float] = field(default_factory=dict)
-    jars: dict[int, int] = field(default_factory=dict)
-    used: dict[str, float] = field(default_factory=dict)
-    sold: dict[tuple[int, int], float] = field(default_factory=dict)
-    freeze: dict[tuple[int, int], float] = field(default_factory=dict)
-    cooked: dict[tuple[int, int, int], float] = field(default_factory=dict)
-    count: list[list[int]] = field(default_factory=list)
-    owed: list[list[int]] = field(default_factory=list)
-    """Cards by day that boil the juice softened the day before."""
-    thaws: float = math.inf
-    """Units that still found room in the chiller last night to thaw for today."""
-    boil_of: dict[int, int] = field(default_factory=dict)
-    """For each card that softens, the quickest that boils its juice."""
-    leave_by: int | None = None
-    """The day by whose end some of what lies in the freezer must be cooked, if any."""
+from scheduler.solve.stocks import (
+    Stocks,
+    Take,
+    discard_past_its_date,
+    do,
+    give_up_what_has_no_room,
+    missing,
+    mix_for,
+    oldest,
+    room_to_thaw,
+    sell,
+    spare_of,
+    undo,
+)
 
 
 def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Found | None:
     """A plan by habit, or None where time ran out or the days could not be placed."""
-    kitchen = _Kitchen(cards, frozen=dict.fromkeys(range(len(cards.fruits)), 0.0))
+    kitchen = Stocks(cards, frozen=dict.fromkeys(range(len(cards.fruits)), 0.0))
     for z in cards.frozen:
         kitchen.frozen[z.fruit] += z.units * (z.last >= 0)
     for r, recipe in enumerate(cards.scenario.recipes):
@@ -73,32 +57,32 @@ def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Fou
     return _as_allocation(kitchen, model, staff, days, clock)
 
 
-def _one_day(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days) -> None:
+def _one_day(k: Stocks, d: int, staff: tuple[int, ...], days: Days) -> None:
     cards = k.cards
     for i, lot in enumerate(cards.lots):
         if lot.arrives == d:
             k.fresh[i] = float(lot.units)
         if lot.end < d:
             k.fresh.pop(i, None)
-    _discard_past_its_date(k, d)
+    discard_past_its_date(k, d)
     k.leave_by = must_leave_by(cards, d, k.frozen.values())
-    _sell(k, d)
+    sell(k, d)
     people = _in(k, d, staff)
     k.count.append([k.owed[d].count(m) for m in range(len(cards.batches))])
     takes = _cook(k, d, [i for i in staff if cards.staff[i].day == d], partial(_may_drip, k, d, staff, days))
     for take in takes[_placeable(k, d, takes, people, days) :]:
-        _undo(k, d, *take)
+        undo(k, d, *take)
     _freeze(k, d, people, days)
-    _give_up_what_has_no_room(k, d)
-    _room_to_thaw(k, d)
+    give_up_what_has_no_room(k, d)
+    room_to_thaw(k, d)
 
 
-def _in(k: _Kitchen, d: int, staff: tuple[int, ...]) -> tuple[Presence, ...]:
+def _in(k: Stocks, d: int, staff: tuple[int, ...]) -> tuple[Presence, ...]:
     """Everybody who is in on a day."""
     return tuple(sorted(presence(k.cards, k.cards.staff[i]) for i in staff if k.cards.staff[i].day == d))
 
 
-def _may_drip(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days, m: int) -> bool:
+def _may_drip(k: Stocks, d: int, staff: tuple[int, ...], days: Days, m: int) -> bool:
     """Whether a card softens nothing, or its juice has a drip stand tonight and can be boiled tomorrow."""
     if m not in k.boil_of:
         return True
@@ -110,20 +94,8 @@ def _may_drip(k: _Kitchen, d: int, staff: tuple[int, ...], days: Days, m: int) -
     return days.answer(work).timetable is not None
 
 
-def _discard_past_its_date(k: _Kitchen, d: int) -> None:
-    """Frozen fruit whose last day was before today, and what a freezer was cleared of and had no other room;
-    the nearest date is thawed, and discarded, first."""
-    cleared = d > 0 and must_be_cleared(k.cards, d - 1)
-    saved = what_is_saved(k.cards, d - 1, k.frozen) if cleared else k.frozen
-    for f in k.frozen:
-        dated = sum(z.units for z in k.cards.frozen if z.fruit == f and 0 <= z.last < d)
-        late = max(0.0, dated - k.out_of_freezer.get(f, 0.0), k.frozen[f] - saved[f])
-        k.frozen[f] -= late
-        k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + late
-
-
 def _placeable(
-    k: _Kitchen,
+    k: Stocks,
     d: int,
     takes: list[tuple[int, Take, dict[int, float]]],
     people: tuple[Presence, ...],
@@ -144,29 +116,12 @@ def _placeable(
     return low
 
 
-def _batches(k: _Kitchen, d: int) -> tuple[int, ...]:
+def _batches(k: Stocks, d: int) -> tuple[int, ...]:
     return tuple(m for m, n in enumerate(k.count[d]) for _ in range(n))
 
 
-def _sell(k: _Kitchen, d: int) -> None:
-    """Oldest punnets first, up to what is asked for."""
-    for f, demand in enumerate(k.cards.demand):
-        wanted = float(demand[d])
-        for i in _oldest(k, f):
-            if d <= k.cards.lots[i].last_sold and wanted > 0:
-                part = min(wanted, k.fresh[i])
-                k.sold[i, d] = part
-                k.fresh[i] -= part
-                wanted -= part
-
-
-def _oldest(k: _Kitchen, fruit: int) -> list[int]:
-    lots = k.cards.lots
-    return sorted((i for i in k.fresh if lots[i].fruit == fruit), key=lambda i: lots[i].last_cooked)
-
-
 def _cook(
-    k: _Kitchen, d: int, staff: list[int], may_drip: Callable[[int], bool]
+    k: Stocks, d: int, staff: list[int], may_drip: Callable[[int], bool]
 ) -> list[tuple[int, Take, dict[int, float]]]:
     """Fill the day: the fruit that goes over soonest, the recipe most asked for, the biggest pan."""
     cards = k.cards
@@ -183,16 +138,16 @@ def _cook(
                 sum(n * row[j] for j, n in enumerate(k.count[d]) if n) + row[m] <= room for row, room in loads
             )
             potted = cards.batches[k.boil_of.get(m, m)]
-            mix = _mix(k, d, card) if fits and _worth_making(k, d, potted) else None
+            mix = mix_for(k, d, card) if fits and _worth_making(k, d, potted) else None
             if mix is not None and may_drip(m):
-                _do(k, d, m, *mix)
+                do(k, d, m, *mix)
                 taken.append((m, *mix))
                 break
         else:
             return taken
 
 
-def _rank(k: _Kitchen, d: int, m: int) -> tuple[float, ...]:
+def _rank(k: Stocks, d: int, m: int) -> tuple[float, ...]:
     cards = k.cards
     card = cards.batches[m]
     fruits = [cards.fruit_index[share.fruit] for share in cards.scenario.recipes[card.recipe].fruits]
@@ -205,19 +160,15 @@ def _rank(k: _Kitchen, d: int, m: int) -> tuple[float, ...]:
     soonest = min(lots, default=cards.days + 99)
     if card.from_freezer:
         soonest = soonest + 1000 if k.leave_by is None else k.leave_by
-    return (soonest, -_missing(k, card.recipe), -card.kg, card.chain)
+    return (soonest, -missing(k, card.recipe), -card.kg, card.chain)
 
 
-def _missing(k: _Kitchen, recipe: int) -> int:
-    return k.cards.wanted[recipe] - k.jars[recipe]
-
-
-def _worth_making(k: _Kitchen, d: int, card: BatchCard) -> bool:
+def _worth_making(k: Stocks, d: int, card: BatchCard) -> bool:
     """Room for the jars, goods in the store (or in time to buy), and from the freezer only for orders."""
     cards = k.cards
     if k.jars[card.recipe] + card.jars > cards.scenario.recipes[card.recipe].most_jars:
         return False
-    if card.from_freezer and _missing(k, card.recipe) <= 0:
+    if card.from_freezer and missing(k, card.recipe) <= 0:
         return False
     uses = cards.uses(card)
     for good in cards.goods:
@@ -228,98 +179,16 @@ def _worth_making(k: _Kitchen, d: int, card: BatchCard) -> bool:
     return True
 
 
-def _mix(k: _Kitchen, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] | None:
-    """Fruit for one batch: units as picked from fresh lots, prepared units from the freezer by fruit."""
-    cards = k.cards
-    shares = cards.scenario.recipes[card.recipe].fruits
-    fruits = [cards.fruit_index[share.fruit] for share in shares]
-    older: float = cards.kitchen.older_share * card.kg
-    lots: Take = {}
-    frozen: dict[int, float] = {}
-    there = [k.frozen[f] if card.from_freezer else _reachable(k, d, f, older) for f in fruits]
-    if card.from_freezer and card.kg > k.thaws:
-        return None
-    parts = _parts(
-        [(s.low * card.kg, min(s.high * card.kg, t)) for s, t in zip(shares, there, strict=True)], card.kg
-    )
-    if parts is None:
-        return None
-    for f, part in zip(fruits, parts, strict=True):
-        if card.from_freezer:
-            frozen[f] = part
-            continue
-        need = part * SHARE / cards.fruits[f].keep
-        spare = _spare(k, d, f)
-        for i in _oldest(k, f):
-            lot = cards.lots[i]
-            if d > lot.last_cooked:
-                continue
-            past = d > lot.last_peak
-            limit = older * SHARE / cards.fruits[f].keep if past else need
-            take = min(need, spare[i], limit)
-            if take > 0:
-                lots[i] = take
-                need -= take
-                older -= take * cards.fruits[f].keep / SHARE * past
-        if need > 1e-6:
-            return None
-    return lots, frozen
-
-
-def _reachable(k: _Kitchen, d: int, f: int, older: float) -> float:
-    cards = k.cards
-    keep = cards.fruits[f].keep / SHARE
-    cookable = {i: units for i, units in _spare(k, d, f).items() if d <= cards.lots[i].last_cooked}
-    past = sum(units for i, units in cookable.items() if d > cards.lots[i].last_peak) * keep
-    return min(past, older) + sum(u for i, u in cookable.items() if d <= cards.lots[i].last_peak) * keep
-
-
-def _parts(bands: list[tuple[float, float]], whole: float) -> list[float] | None:
-    """Shares of a mix within their bands, as much of the first fruit as can be; None if there are none."""
-    if any(low > high + 1e-9 for low, high in bands) or sum(high for _, high in bands) < whole - 1e-9:
-        return None
-    parts = [low for low, _ in bands]
-    rest = whole - sum(parts)
-    for n, (low, high) in enumerate(bands):
-        more = min(rest, high - low)
-        parts[n] += more
-        rest -= more
-    return parts if abs(rest) < 1e-6 else None
-
-
-def _do(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float], sign: int = 1) -> None:
-    card = k.cards.batches[m]
-    potted = k.cards.batches[k.boil_of.get(m, m)]
-    k.count[d][m] += sign
-    k.thaws -= sign * sum(frozen.values())
-    if m in k.boil_of:
-        (k.owed[d + 1].append if sign > 0 else k.owed[d + 1].remove)(k.boil_of[m])
-    k.jars[card.recipe] += sign * potted.jars
-    for name, units in k.cards.uses(potted).items():
-        k.used[name] = k.used.get(name, 0) + sign * units
-    for i, part in lots.items():
-        k.fresh[i] -= sign * part
-        key = (i, d, card.recipe)
-        k.cooked[key] = k.cooked.get(key, 0.0) + sign * part
-    for f, part in frozen.items():
-        k.frozen[f] -= sign * part
-        k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + sign * part
-
-
-def _undo(k: _Kitchen, d: int, m: int, lots: Take, frozen: dict[int, float]) -> None:
-    _do(k, d, m, lots, frozen, -1)
-
-
-def _freeze(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days) -> None:
+def _freeze(k: Stocks, d: int, people: tuple[Presence, ...], days: Days) -> None:
     """What is at its peak and not asked for tomorrow, oldest first, as far as room and hands go."""
     cards = k.cards
     drawn: Take = {}
     came: dict[int, float] = {}
     rate, room, litres, tray = free_space(cards, d, k.frozen)
     for f, fruit in enumerate(cards.fruits):
-        spare = _spare(k, d, f)
+        spare = spare_of(k, d, f)
         wanted = max(0.0, fruit.wanted_later - k.frozen[f])
-        for i in _oldest(k, f):
+        for i in oldest(k, f):
             lot = cards.lots[i]
             if d > lot.last_peak:
                 continue
@@ -341,46 +210,7 @@ def _freeze(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days) -> No
         k.frozen[f] += units * share
 
 
-def _give_up_what_has_no_room(k: _Kitchen, d: int) -> None:
-    """What goes over soonest leaves a chiller that is too full for the night."""
-    room = k.cards.kitchen.chiller.kg * SCALE
-    lots = k.cards.lots
-    for i in sorted(k.fresh, key=lambda i: lots[i].end):
-        kept = sum(units for j, units in k.fresh.items() if lots[j].end > d)
-        if kept <= room:
-            return
-        if lots[i].end > d:
-            k.fresh[i] -= min(k.fresh[i], kept - room)
-
-
-def _room_to_thaw(k: _Kitchen, d: int) -> None:
-    """The room that the chiller has left in the evening, for what is cooked from the freezer tomorrow."""
-    if k.cards.kitchen.thaw is Thaw.OVERNIGHT:
-        kept = sum(units for i, units in k.fresh.items() if k.cards.lots[i].end > d)
-        k.thaws = k.cards.kitchen.chiller.kg * SCALE - kept
-
-
-def _kept_for_punnets(k: _Kitchen, d: int, f: int) -> float:
-    """Table fruit that tomorrow's punnets need beyond tomorrow's pick."""
-    cards = k.cards
-    if d + 1 >= cards.days:
-        return 0.0
-    coming = sum(lot.units for lot in cards.lots if lot.fruit == f and lot.table and lot.arrives == d + 1)
-    return max(0.0, float(cards.demand[f][d + 1] - coming))
-
-
-def _spare(k: _Kitchen, d: int, f: int) -> Take:
-    """What may leave each lot of a fruit, oldest first, once tomorrow's punnets are kept back."""
-    keep = _kept_for_punnets(k, d, f)
-    spare: Take = {}
-    for i in sorted(_oldest(k, f), key=lambda i: -k.cards.lots[i].last_sold):
-        held = min(keep, k.fresh[i]) if d + 1 <= k.cards.lots[i].last_sold else 0.0
-        keep -= held
-        spare[i] = k.fresh[i] - held
-    return spare
-
-
-def _placed(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days, drawn: Take) -> bool:
+def _placed(k: Stocks, d: int, people: tuple[Presence, ...], days: Days, drawn: Take) -> bool:
     by_fruit = [0.0] * len(k.cards.fruits)
     for i, units in drawn.items():
         by_fruit[k.cards.lots[i].fruit] += units
@@ -389,7 +219,7 @@ def _placed(k: _Kitchen, d: int, people: tuple[Presence, ...], days: Days, drawn
 
 
 def _as_allocation(
-    k: _Kitchen, model: AllocationModel, staff: tuple[int, ...], days: Days, clock: Clock
+    k: Stocks, model: AllocationModel, staff: tuple[int, ...], days: Days, clock: Clock
 ) -> Found | None:
     """Let the model complete what habit leaves open (what to give up, which order to fill first)."""
     x = model.x

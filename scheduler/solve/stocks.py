@@ -1,0 +1,191 @@
+"""What the habit has in hand as it goes through the days: stocks, sales, and the fruit of a batch."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from scheduler.cards import SCALE, SHARE, BatchCard, Cards
+from scheduler.domain.kitchen import Thaw
+from scheduler.model.freezers import must_be_cleared
+from scheduler.solve.freezers import what_is_saved
+
+Take = dict[int, float]
+
+
+@dataclass
+class Stocks:
+    """Stocks as the habit goes through the days."""
+
+    cards: Cards
+    fresh: Take = field(default_factory=dict)
+    frozen: dict[int, float] = field(default_factory=dict)
+    out_of_freezer: dict[int, float] = field(default_factory=dict)
+    jars: dict[int, int] = field(default_factory=dict)
+    used: dict[str, float] = field(default_factory=dict)
+    sold: dict[tuple[int, int], float] = field(default_factory=dict)
+    freeze: dict[tuple[int, int], float] = field(default_factory=dict)
+    cooked: dict[tuple[int, int, int], float] = field(default_factory=dict)
+    count: list[list[int]] = field(default_factory=list)
+    owed: list[list[int]] = field(default_factory=list)
+    """Cards by day that boil the juice softened the day before."""
+    thaws: float = math.inf
+    """Units that still found room in the chiller last night to thaw for today."""
+    boil_of: dict[int, int] = field(default_factory=dict)
+    """For each card that softens, the quickest that boils its juice."""
+    leave_by: int | None = None
+    """The day by whose end some of what lies in the freezer must be cooked, if any."""
+
+
+def discard_past_its_date(k: Stocks, d: int) -> None:
+    """Frozen fruit whose last day was before today, and what a freezer was cleared of and had no other room;
+    the nearest date is thawed, and discarded, first."""
+    cleared = d > 0 and must_be_cleared(k.cards, d - 1)
+    saved = what_is_saved(k.cards, d - 1, k.frozen) if cleared else k.frozen
+    for f in k.frozen:
+        dated = sum(z.units for z in k.cards.frozen if z.fruit == f and 0 <= z.last < d)
+        late = max(0.0, dated - k.out_of_freezer.get(f, 0.0), k.frozen[f] - saved[f])
+        k.frozen[f] -= late
+        k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + late
+
+
+def sell(k: Stocks, d: int) -> None:
+    """Oldest punnets first, up to what is asked for."""
+    for f, demand in enumerate(k.cards.demand):
+        wanted = float(demand[d])
+        for i in oldest(k, f):
+            if d <= k.cards.lots[i].last_sold and wanted > 0:
+                part = min(wanted, k.fresh[i])
+                k.sold[i, d] = part
+                k.fresh[i] -= part
+                wanted -= part
+
+
+def oldest(k: Stocks, fruit: int) -> list[int]:
+    lots = k.cards.lots
+    return sorted((i for i in k.fresh if lots[i].fruit == fruit), key=lambda i: lots[i].last_cooked)
+
+
+def missing(k: Stocks, recipe: int) -> int:
+    return k.cards.wanted[recipe] - k.jars[recipe]
+
+
+def mix_for(k: Stocks, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] | None:
+    """Fruit for one batch: units as picked from fresh lots, prepared units from the freezer by fruit."""
+    cards = k.cards
+    shares = cards.scenario.recipes[card.recipe].fruits
+    fruits = [cards.fruit_index[share.fruit] for share in shares]
+    older: float = cards.kitchen.older_share * card.kg
+    lots: Take = {}
+    frozen: dict[int, float] = {}
+    there = [k.frozen[f] if card.from_freezer else _reachable(k, d, f, older) for f in fruits]
+    if card.from_freezer and card.kg > k.thaws:
+        return None
+    parts = _parts(
+        [(s.low * card.kg, min(s.high * card.kg, t)) for s, t in zip(shares, there, strict=True)], card.kg
+    )
+    if parts is None:
+        return None
+    for f, part in zip(fruits, parts, strict=True):
+        if card.from_freezer:
+            frozen[f] = part
+            continue
+        need = part * SHARE / cards.fruits[f].keep
+        spare = spare_of(k, d, f)
+        for i in oldest(k, f):
+            lot = cards.lots[i]
+            if d > lot.last_cooked:
+                continue
+            past = d > lot.last_peak
+            limit = older * SHARE / cards.fruits[f].keep if past else need
+            take = min(need, spare[i], limit)
+            if take > 0:
+                lots[i] = take
+                need -= take
+                older -= take * cards.fruits[f].keep / SHARE * past
+        if need > 1e-6:
+            return None
+    return lots, frozen
+
+
+def _reachable(k: Stocks, d: int, f: int, older: float) -> float:
+    cards = k.cards
+    keep = cards.fruits[f].keep / SHARE
+    cookable = {i: units for i, units in spare_of(k, d, f).items() if d <= cards.lots[i].last_cooked}
+    past = sum(units for i, units in cookable.items() if d > cards.lots[i].last_peak) * keep
+    return min(past, older) + sum(u for i, u in cookable.items() if d <= cards.lots[i].last_peak) * keep
+
+
+def _parts(bands: list[tuple[float, float]], whole: float) -> list[float] | None:
+    """Shares of a mix within their bands, as much of the first fruit as can be; None if there are none."""
+    if any(low > high + 1e-9 for low, high in bands) or sum(high for _, high in bands) < whole - 1e-9:
+        return None
+    parts = [low for low, _ in bands]
+    rest = whole - sum(parts)
+    for n, (low, high) in enumerate(bands):
+        more = min(rest, high - low)
+        parts[n] += more
+        rest -= more
+    return parts if abs(rest) < 1e-6 else None
+
+
+def do(k: Stocks, d: int, m: int, lots: Take, frozen: dict[int, float], sign: int = 1) -> None:
+    card = k.cards.batches[m]
+    potted = k.cards.batches[k.boil_of.get(m, m)]
+    k.count[d][m] += sign
+    k.thaws -= sign * sum(frozen.values())
+    if m in k.boil_of:
+        (k.owed[d + 1].append if sign > 0 else k.owed[d + 1].remove)(k.boil_of[m])
+    k.jars[card.recipe] += sign * potted.jars
+    for name, units in k.cards.uses(potted).items():
+        k.used[name] = k.used.get(name, 0) + sign * units
+    for i, part in lots.items():
+        k.fresh[i] -= sign * part
+        key = (i, d, card.recipe)
+        k.cooked[key] = k.cooked.get(key, 0.0) + sign * part
+    for f, part in frozen.items():
+        k.frozen[f] -= sign * part
+        k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + sign * part
+
+
+def undo(k: Stocks, d: int, m: int, lots: Take, frozen: dict[int, float]) -> None:
+    do(k, d, m, lots, frozen, -1)
+
+
+def give_up_what_has_no_room(k: Stocks, d: int) -> None:
+    """What goes over soonest leaves a chiller that is too full for the night."""
+    room = k.cards.kitchen.chiller.kg * SCALE
+    lots = k.cards.lots
+    for i in sorted(k.fresh, key=lambda i: lots[i].end):
+        kept = sum(units for j, units in k.fresh.items() if lots[j].end > d)
+        if kept <= room:
+            return
+        if lots[i].end > d:
+            k.fresh[i] -= min(k.fresh[i], kept - room)
+
+
+def room_to_thaw(k: Stocks, d: int) -> None:
+    """The room that the chiller has left in the evening, for what is cooked from the freezer tomorrow."""
+    if k.cards.kitchen.thaw is Thaw.OVERNIGHT:
+        kept = sum(units for i, units in k.fresh.items() if k.cards.lots[i].end > d)
+        k.thaws = k.cards.kitchen.chiller.kg * SCALE - kept
+
+
+def _kept_for_punnets(k: Stocks, d: int, f: int) -> float:
+    """Table fruit that tomorrow's punnets need beyond tomorrow's pick."""
+    cards = k.cards
+    if d + 1 >= cards.days:
+        return 0.0
+    coming = sum(lot.units for lot in cards.lots if lot.fruit == f and lot.table and lot.arrives == d + 1)
+    return max(0.0, float(cards.demand[f][d + 1] - coming))
+
+
+def spare_of(k: Stocks, d: int, f: int) -> Take:
+    """What may leave each lot of a fruit, oldest first, once tomorrow's punnets are kept back."""
+    keep = _kept_for_punnets(k, d, f)
+    spare: Take = {}
+    for i in sorted(oldest(k, f), key=lambda i: -k.cards.lots[i].last_sold):
+        held = min(keep, k.fresh[i]) if d + 1 <= k.cards.lots[i].last_sold else 0.0
+        keep -= held
+        spare[i] = k.fresh[i] - held
+    return spare
