@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from scheduler.intake import (
     check_fruit,
+    check_hands,
     check_kinds,
     check_kitchen,
     check_measured,
@@ -46,6 +47,10 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_people.names,
     check_people.shifts,
     check_people.work_rules,
+    check_hands.birthdays,
+    check_hands.something_to_do,
+    check_hands.breaks_within_their_time,
+    check_hands.minutes_at_the_stove,
     check_trade.orders,
     check_trade.goods,
     check_trade.deliveries,

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict
 
 from scheduler.domain.fruit import Grade, Place
 from scheduler.domain.people import OVERTIME_STEP, Skill
-from scheduler.intake.kinds import Choice, Choices, Clock, Day, Known, Number, Pattern, Text, Whole
+from scheduler.intake.kinds import Choice, Choices, Clock, Day, Known, Number, Pattern, Text, Whole, YesNo
 from scheduler.physics.keeping import known_fruits
 
 MOST_LOT_KG = 20_000
@@ -86,6 +86,8 @@ class PersonRow(CsvRow):
     pay: Annotated[float, Number(0, 500, "money an hour")]
     overtime_pay: Annotated[float, Number(0, 1000, "money an hour")]
     hours_week: Annotated[float, Number(1, 100, "hours")]
+    learner: Annotated[bool, YesNo()] = False
+    born: Annotated[dt.date | None, Day(1900)] = None
 
 
 class ShiftRow(CsvRow):

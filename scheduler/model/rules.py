@@ -13,6 +13,7 @@ from scheduler.cards import SCALE, SHARE, Cards, rounded_down, rounded_up
 from scheduler.domain.people import Skill
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
+from scheduler.model.second_cook import long_cooking_has_a_second_cook
 
 Rule = Callable[[Decisions], None]
 
@@ -195,14 +196,14 @@ def cooking_days_have_their_people(x: Decisions) -> None:
     """people-while-boiling and hands: enough people at all, a cook, and fillers where anything is potted."""
     kitchen, scenario = x.cards.kitchen, x.cards.scenario
     for d in range(x.cards.days):
-        mine = [(x.staff[i], scenario.people[s.person]) for i, s in enumerate(x.cards.staff) if s.day == d]
+        mine = [(x.staff[i], staff) for i, staff in enumerate(x.cards.staff) if staff.day == d]
         need = (
-            (kitchen.people_while_boiling, [var for var, _ in mine]),
-            (1, [var for var, person in mine if Skill.COOK in person.skills]),
+            (kitchen.people_while_boiling, [var for var, staff in mine if x.cards.counts(staff)]),
+            (1, [var for var, staff in mine if Skill.COOK in staff.skills]),
         )
         for least, hands in need:
             x.model.add(total(hands) >= least * x.cooking_day[d])
-        fillers = total(var for var, person in mine if Skill.FILL in person.skills)
+        fillers = total(var for var, staff in mine if Skill.FILL in staff.skills)
         potting = x.potting_day[d] if x.potting_day else x.cooking_day[d]
         x.model.add(fillers >= kitchen.fillers * potting)
         for m, card in enumerate(x.cards.batches) if x.potting_day else ():
@@ -307,6 +308,7 @@ RULES: tuple[Rule, ...] = (
     work_fits_the_hands_in_use,
     pans_are_hot_only_with_people_there,
     cooking_days_have_their_people,
+    long_cooking_has_a_second_cook,
     juice_is_boiled_the_day_after,
     juice_has_its_drip_stands,
     one_shift_a_day_within_the_week,

@@ -12,10 +12,12 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from scheduler.cards import SCALE, SHARE, BatchCard, Cards, rounded_down
+from scheduler.domain.people import Skill
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
 from scheduler.model.mip import solve
+from scheduler.model.stove import cooks_for
 from scheduler.solve.days import Days
 from scheduler.solve.joined import Found
 from scheduler.solve.settings import Clock
@@ -158,7 +160,9 @@ def _cook(
     loads = [(limit.minutes, limit.capacity) for limit in batch_limits(cards, d)]
     loads += [(limit.work, sum(limit.usable.get(i, 0) for i in staff)) for limit in hands_limits(cards, d)]
     taken = []
-    with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit]
+    cooks = sum(Skill.COOK in cards.staff[i].skills for i in staff)
+    able = [cooks_for(cards.scenario.work_rules, card) <= cooks for card in cards.batches]
+    with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit and able[m]]
     while True:
         for m in sorted(with_fruit, key=lambda m: _rank(k, d, m)):
             card = cards.batches[m]

@@ -6,8 +6,10 @@ have their room in the shifts in use.
 
 from __future__ import annotations
 
+from calendar import isleap
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from fractions import Fraction
 from itertools import combinations, pairwise
 
@@ -38,6 +40,15 @@ class Turn:
         present = overlap(self.shift.start, self.leaves, opens, closes)
         lost = [overlap(start, start + self.break_minutes, opens, closes) for start in self.breaks]
         return present - min(lost, default=0)
+
+    def at_stove(self, opens: int, closes: int, rules: WorkRules) -> int:
+        """The usable minutes that can be spent at the stove: a stretch, a rest, and again."""
+        usable, longest = self.usable(opens, closes), rules.longest_stove_minutes
+        if longest is None:
+            return usable
+        present = overlap(self.shift.start, self.leaves, opens, closes)
+        at_work = [minute % (longest + rules.stove_rest_minutes) < longest for minute in range(present)]
+        return min(usable, sum(at_work))
 
 
 @dataclass(frozen=True)
@@ -86,6 +97,32 @@ def can_do(person: Person, kinds: Iterable[str]) -> bool:
     return any(kind == ANY or kind in person.skills for kind in kinds)
 
 
+def on_the_day(scenario: Scenario, turn: Turn) -> Person:
+    """The person of a turn with the skills that rules 53 and 54 leave them on its day."""
+    person, skills = scenario.person(turn.shift.person), set(Skill)
+    if person.learner:
+        skills.discard(Skill.COOK)
+    if person.born and birthdays(person.born, turn.shift.day) < scenario.work_rules.boil_from_age:
+        skills -= {Skill.COOK, Skill.FILL}
+    return replace(person, skills=person.skills & skills)
+
+
+def birthdays(born: date, day: date) -> int:
+    """How many birthdays somebody has had; where a year has no 29 February that one is on 1 March."""
+    years = range(born.year + 1, day.year + 1)
+    on_leap_day = (born.month, born.day) == (2, 29)
+    return sum(
+        (date(year, 3, 1) if on_leap_day and not isleap(year) else date(year, born.month, born.day)) <= day
+        for year in years
+    )
+
+
+def cooks_for(card: BookCard, rules: WorkRules) -> int:
+    """How many must take turns at a batch."""
+    longest = rules.longest_stove_minutes
+    return 1 if longest is None or card.to_pot - card.stand <= longest else 2
+
+
 def head(card: BookCard, kitchen: Kitchen) -> int:
     """Minutes from opening to the earliest begin of cooking."""
     oven = kitchen.oven
@@ -94,13 +131,16 @@ def head(card: BookCard, kitchen: Kitchen) -> int:
     return max(longest, ready, 0)
 
 
-def fits(card: BookCard, kitchen: Kitchen) -> bool:
-    return kitchen.open + head(card, kitchen) + card.chain + card.wash <= kitchen.close
+def fits(card: BookCard, scenario: Scenario) -> bool:
+    kitchen, longest = scenario.kitchen, scenario.work_rules.longest_stove_minutes
+    stages = (card.soften, card.strain, card.dissolve, card.boil, card.set_test, card.reboil)
+    in_time = kitchen.open + head(card, kitchen) + card.chain + card.wash <= kitchen.close
+    return in_time and (longest is None or max(stages) <= longest)
 
 
 def modes(scenario: Scenario) -> list[BookCard]:
     """The cards that fit a day, one for each kg; a part only with one for its other day."""
-    fit = [card for card in book_cards(scenario) if fits(card, scenario.kitchen)]
+    fit = [card for card in book_cards(scenario) if fits(card, scenario)]
     found = list({(juice(card), card.part, card.pan, card.ring): card for card in reversed(fit)}.values())
     softened = {juice(card) for card in found if card.part is Part.SOFTEN}
     boiled = {juice(card) for card in found if card.part is Part.BOIL}
@@ -126,8 +166,9 @@ class Times:
 def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) -> Times:
     kitchen = scenario.kitchen
 
-    def present(need: int, kind: str) -> tuple[int, int] | None:
-        able = {t.shift.person for t in offered if can_do(scenario.person(t.shift.person), (kind,))}
+    someone = [(t.shift.person, on_the_day(scenario, t)) for t in offered]
+
+    def present(need: int, able: set[str]) -> tuple[int, int] | None:
         if len(able) < need:
             return None
         mine = {name: [t for t in offered if t.shift.person == name] for name in able}
@@ -135,8 +176,10 @@ def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) ->
         go = sorted((max(t.leaves for t in some) for some in mine.values()), reverse=True)
         return come[need - 1], go[need - 1]
 
-    people = present(kitchen.people_while_boiling, ANY)
-    cook, fill = present(1, Skill.COOK), present(kitchen.fillers, Skill.FILL)
+    cooks = {name for name, person in someone if Skill.COOK in person.skills}
+    people = present(kitchen.people_while_boiling, {name for name, person in someone if not person.learner})
+    cook = present(1, cooks)
+    fill = present(kitchen.fillers, {name for name, person in someone if Skill.FILL in person.skills})
     if people is None or cook is None:
         return Times(kitchen.open, kitchen.close, {}, {})
     opens = max(kitchen.open, min(t.shift.start for t in offered))
@@ -148,6 +191,7 @@ def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) ->
         first |= {c: max(first[c], fill[0] - c.to_pot + c.stand_by) for c in potted}
         last |= {c: min(last[c], fill[1] - c.chain) for c in potted}
     can = [c for c in cards if first[c] <= last[c] and (fill or c not in potted)]
+    can = [c for c in can if len(cooks) >= cooks_for(c, scenario.work_rules)]
     return Times(opens, closes, {c: first[c] for c in can}, {c: last[c] for c in can})
 
 

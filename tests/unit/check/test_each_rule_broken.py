@@ -14,12 +14,12 @@ from scheduler.check.case import Case
 from scheduler.check.farm import Farm
 from scheduler.check.rows import sound_rows
 
-from . import broken_batches, broken_fruit, broken_juice, broken_people, broken_stand_by
+from . import broken_batches, broken_fruit, broken_juice, broken_people, broken_stand_by, broken_stove
 from .breaking import Break
 
-BROKEN = (broken_fruit, broken_batches, broken_people, broken_juice, broken_stand_by)
+BROKEN = (broken_fruit, broken_batches, broken_people, broken_juice, broken_stand_by, broken_stove)
 BREAKS = [each for module in BROKEN for each in module.BREAKS]
-INSIDE = [*broken_juice.INSIDE.all, *broken_stand_by.INSIDE.all]
+INSIDE = [*broken_juice.INSIDE.all, *broken_stand_by.INSIDE.all, *broken_stove.INSIDE]
 
 
 @pytest.mark.parametrize("broken", [pytest.param(each, id=each.name) for each in BREAKS])

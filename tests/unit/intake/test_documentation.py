@@ -41,9 +41,11 @@ SECTIONS: dict[str, type[BaseModel]] = {
 TOLD_IN_WORDS = {
     "approver",
     "best_before_months",
+    "born",
     "efficiency",
     "freeze_kg_per_day",
     "heat_step",
+    "longest_stove_minutes",
     "potting_process",
     "strained_share",
     "use_by",
@@ -84,6 +86,8 @@ def test_the_page_says_just_what_is_read(heading: str) -> None:
             assert page[key] == str(list(field.default))
         elif key in TOLD_IN_WORDS or (key in WARM and heading.endswith(".csv`")):
             assert page[key] not in ("", "–")
+        elif isinstance(field.default, bool) and heading.endswith(".csv`"):
+            assert page[key] == ("yes" if field.default else "no"), key
         elif isinstance(field.default, str | bool):
             assert page[key] == str(field.default).lower(), key
         else:
