@@ -13,7 +13,7 @@ from functools import cached_property
 
 from scheduler.domain.days import Span
 from scheduler.domain.kitchen import BLOCK, STEP, Kitchen, Pan, Ring
-from scheduler.domain.people import Shift
+from scheduler.domain.people import Shift, Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
 from scheduler.plan import Part
@@ -185,7 +185,10 @@ class FrozenCard:
 
 @dataclass(frozen=True, slots=True)
 class StaffCard:
-    """One way for one person to work on one day: a shift with so much overtime."""
+    """One way for one person to work on one day: a shift with so much overtime.
+
+    ``skills`` are those that count on that day.
+    """
 
     person: int
     day: int
@@ -195,6 +198,7 @@ class StaffCard:
     break_minutes: int
     longest_stretch: int
     pay: int
+    skills: frozenset[Skill]
 
     @property
     def present(self) -> int:
@@ -296,6 +300,10 @@ class Cards:
     @property
     def kitchen(self) -> Kitchen:
         return self.situation.scenario.kitchen
+
+    def counts(self, staff: StaffCard) -> bool:
+        """Whether somebody who is in counts among the people that a pan on the heat needs."""
+        return not self.scenario.people[staff.person].learner
 
     def hold(self, card: BatchCard) -> int:
         """Minutes that the batch holds its ring."""

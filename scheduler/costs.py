@@ -63,9 +63,10 @@ def _pay(card: BatchCard, scenario: Scenario) -> float | None:
         (Skill.FILL, kitchen.fillers * card.pot),
         (None, card.wash + kitchen.oven.load_minutes * (card.jars > 0)),
     )
+    may_do = {who.name: scenario.work_rules.skills_on(who, scenario.start) for who in scenario.people}
     pay = 0.0
     for skill, minutes in work:
-        able = [who.pay for who in scenario.people if skill is None or skill in who.skills]
+        able = [who.pay for who in scenario.people if skill is None or skill in may_do[who.name]]
         if not able:
             return None
         pay += fmean(able) * minutes / 60

@@ -240,7 +240,8 @@ def _staff_cards(scenario: Scenario) -> Iterable[StaffCard]:
 def _staff_card(scenario: Scenario, shift: Shift, overtime: int, person: Person, i: int) -> StaffCard:
     rules: WorkRules = scenario.work_rules
     leave = shift.end + overtime
-    ordinary = cents(person.pay * (shift.end - shift.start) / 60)
+    missing = max(0, rules.least_paid_minutes - (leave - shift.start))
+    ordinary = cents(person.pay * (shift.end - shift.start + missing) / 60)
     extra = cents(person.overtime_pay * overtime / 60)
     return StaffCard(
         person=i,
@@ -251,6 +252,7 @@ def _staff_card(scenario: Scenario, shift: Shift, overtime: int, person: Person,
         break_minutes=rules.break_minutes(leave - shift.start),
         pay=ordinary + extra,
         longest_stretch=rules.longest_stretch_minutes,
+        skills=rules.skills_on(person, shift.day),
     )
 
 

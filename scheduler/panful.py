@@ -39,6 +39,7 @@ class Rule(StrEnum):
     BOILS_TOO_LONG = "boils longer than the recipe allows"
     LAST_JAR_COLD = "last jar too cold"
     DAY_TOO_SHORT = "longer than the kitchen is open"
+    STOVE_TOO_LONG = "longer at the stove than anybody may be"
 
 
 _MEANT: dict[Rule, tuple[str, str, str]] = {
@@ -60,10 +61,15 @@ _MEANT: dict[Rule, tuple[str, str, str]] = {
         "one while it is potted.",
     ),
     Rule.DAY_TOO_SHORT: ("minutes from opening", "at most {limit:g}", "Make a smaller batch or open longer."),
+    Rule.STOVE_TOO_LONG: (
+        "longest stage",
+        "at most {limit:g} min in a row at the stove",
+        "Make a smaller batch, or raise longest_stove_minutes if those who cook can bear it.",
+    ),
 }
 _UNITS = {Rule.PAN_TOO_WIDE: " cm", Rule.TOO_LITTLE: " kg", Rule.TOO_MUCH_JUICE: " kg",
           Rule.TOO_THICK: " kg", Rule.LAST_JAR_COLD: " °C",
-          Rule.BOILS_TOO_LONG: " min"}  # fmt: skip
+          Rule.BOILS_TOO_LONG: " min", Rule.STOVE_TOO_LONG: " min"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +174,7 @@ def _panful(blank: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring
         card = _softened(card, scenario, recipe, ring)
     if blank.part is Part.SOFTEN:
         card = replace(card, energy=_energy(card, ring, kitchen))
-        return Panful(card, 0.0, 0.0, 0.0, _refusal(card, recipe, kitchen))
+        return Panful(card, 0.0, 0.0, 0.0, _refusal(card, recipe, scenario))
     return _boiled(card, scenario, recipe, pan, ring)
 
 
@@ -245,7 +251,7 @@ def _boiled(card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring:
     standby = again - max(hot, default=0)
     energy = _energy(card, ring, kitchen)
     card = replace(card, energy=energy, standby=standby, last_jar_c=last_jar(0))
-    return Panful(card, jam, water_off, boiling, _refusal(card, recipe, kitchen))
+    return Panful(card, jam, water_off, boiling, _refusal(card, recipe, scenario))
 
 
 def pieces_of(minutes: int) -> tuple[int, ...]:
@@ -283,7 +289,8 @@ def _nothing_to_cook(jars: int, water_off: float, kitchen: Kitchen) -> Refusal |
     return None
 
 
-def _refusal(card: BatchCard, recipe: Recipe, kitchen: Kitchen) -> Refusal | None:
+def _refusal(card: BatchCard, recipe: Recipe, scenario: Scenario) -> Refusal | None:
+    kitchen, longest = scenario.kitchen, scenario.work_rules.longest_stove_minutes
     on_boil = card.boil + card.reboils * card.reboil
     if on_boil > recipe.longest_boil_minutes:
         return Refusal(Rule.BOILS_TOO_LONG, on_boil, recipe.longest_boil_minutes)
@@ -292,6 +299,9 @@ def _refusal(card: BatchCard, recipe: Recipe, kitchen: Kitchen) -> Refusal | Non
     needed = head_minutes(card, kitchen) + card.chain + card.wash + kitchen.clean_down_minutes
     if needed > kitchen.close - kitchen.open:
         return Refusal(Rule.DAY_TOO_SHORT, needed, kitchen.close - kitchen.open)
+    stage = max(card.soften, card.strain, card.dissolve, card.boil, card.test, card.reboil)
+    if longest is not None and stage > longest:
+        return Refusal(Rule.STOVE_TOO_LONG, stage, longest)
     return None
 
 

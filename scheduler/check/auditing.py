@@ -18,6 +18,7 @@ from scheduler.check import (
     people,
     power,
     store,
+    stove,
     trade,
     whole_day,
 )
@@ -111,6 +112,10 @@ CHECKS: tuple[Check, ...] = (
     people.breaks_are_as_owed,
     people.hours_of_a_week_stay_within_the_most,
     people.there_is_rest_between_two_days,
+    # who may do what, and for how long, rules 53 to 55
+    stove.no_learner_minds_a_pan,
+    stove.nobody_too_young_works_with_hot_sugar,
+    stove.nobody_stands_at_the_stove_for_too_long,
     # the store and orders, rules 33 to 35
     store.the_store_never_runs_out,
     store.purchases_are_of_something,

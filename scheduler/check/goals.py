@@ -63,9 +63,9 @@ def least_size(case: Case, goal: str) -> float:
         return max((fruit.kitchen_value for fruit in case.farm.scenario.fruits), default=1.0)
     if goal != "money":
         return 1.0
-    people = case.farm.people
+    people, least = case.farm.people, case.farm.scenario.work_rules.least_paid_minutes
     pay = sum(
-        (shift.end - shift.start) * people[shift.person].pay / 60
+        max(shift.end - shift.start, least) * people[shift.person].pay / 60
         + shift.overtime_minutes * people[shift.person].overtime_pay / 60
         for shift in case.farm.scenario.shifts
     )
@@ -148,12 +148,17 @@ def short(case: Case) -> float:
 
 
 def money(case: Case) -> float:
-    """Pay, overtime, energy and purchases, less what filled orders bring."""
+    """Pay, overtime, energy and purchases, less what filled orders bring.
+
+    Rule 52: minutes that a shift is short of those paid at least are paid like its own, not as overtime.
+    """
     orders, people = case.farm.orders, case.farm.people
+    least = case.farm.scenario.work_rules.least_paid_minutes
     cost = 0.0
     for shift in case.plan.shifts:
         person = people[shift.person]
-        cost += cents((shift.end - shift.start) * person.pay / 60)
+        paid = max(shift.end - shift.start, least - shift.overtime_minutes)
+        cost += cents(paid * person.pay / 60)
         cost += cents(shift.overtime_minutes * person.overtime_pay / 60)
     for batch in case.plan.batches:
         card = case.card(batch)

@@ -113,12 +113,13 @@ def _share(stage: Stage, pans_per_cook: int) -> int:
 
 
 def enough_people_are_there_while_pans_boil(case: Case) -> Iterator[Finding]:
-    """Rule 28: whenever a pan cooks."""
-    needed = case.farm.kitchen.people_while_boiling
+    """Rules 28 and 53: whenever a pan cooks; learners do not count."""
+    needed, people = case.farm.kitchen.people_while_boiling, case.farm.people
     for day, stages in case.stages_on.items():
         hot = [(stage.start, stage.end) for stage in stages if stage.kind in COOKING]
         for moment in _moments(case, day, hot):
-            there = {shift.person for shift in case.shifts_on.get(day, []) if _is_there(shift, moment)}
+            in_use = [shift for shift in case.shifts_on.get(day, []) if not people[shift.person].learner]
+            there = {shift.person for shift in in_use if _is_there(shift, moment)}
             if len(there) < needed and any(start <= moment < end for start, end in hot):
                 found = ", ".join(sorted(there)) or "nobody"
                 where = f"{day.isoformat()} {clock(moment)}"

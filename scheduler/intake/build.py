@@ -24,10 +24,10 @@ from scheduler.physics.freezing import freeze_kg_per_day
 def scenario(found: Gathered, name: str) -> Scenario:
     """The scenario that a folder without faults describes."""
     assert found.farm is not None
-    assert found.work is not None
-    farm, work = found.farm.value, found.work.value
+    rules = work_rules(found)
+    assert rules is not None
+    farm = found.farm.value
     usual: keys.ChillerTable = found.tables["chiller"].value
-    breaks = tuple(BreakRule(**row.value.model_dump()) for row in found.breaks)
     return Scenario(
         name=name,
         farm=farm.farm,
@@ -36,14 +36,14 @@ def scenario(found: Gathered, name: str) -> Scenario:
         start=farm.start,
         days=farm.days,
         kitchen=_kitchen(found),
-        work_rules=WorkRules(breaks, work.longest_stretch_minutes, work.rest_minutes),
+        work_rules=rules,
         slack=Slack(**found.tables["slack"].value.model_dump()),
         fruits=tuple(fruit(row.value) for row in found.fruits),
         recipes=tuple(recipe(row) for row in found.recipes),
         lots=tuple(_lot(row.value, usual) for row in found.lots if row.value.kg > 0),
         picks=tuple(_pick(row.value, usual) for row in found.picks if row.value.kg > 0),
         punnets=tuple(PunnetDemand(r.value.date, r.value.fruit, r.value.kg) for r in found.punnets),
-        people=tuple(_person(row.value) for row in found.people),
+        people=tuple(person(row.value) for row in found.people),
         shifts=tuple(_shift(row.value) for row in found.shifts),
         orders=tuple(_order(row.value) for row in found.orders),
         goods=tuple(_good(row.value) for row in found.goods),
@@ -69,6 +69,14 @@ def _closures(found: Gathered) -> Iterator[Closure]:
 def pick_name(fruit: str, grade: str, day: dt.date) -> str:
     """The name of the fresh lot that a pick becomes."""
     return f"{fruit} {grade} {day.isoformat()}"
+
+
+def work_rules(found: Gathered) -> WorkRules | None:
+    """The rules of work; None where they could not be read."""
+    if found.work is None:
+        return None
+    breaks = tuple(BreakRule(**row.value.model_dump()) for row in found.breaks)
+    return WorkRules(breaks, **found.work.value.model_dump())
 
 
 def _kitchen(found: Gathered) -> Kitchen:
@@ -156,8 +164,10 @@ def _warm(row: rows.PickRow | rows.LotRow, usual: keys.ChillerTable) -> tuple[fl
     return (hours, celsius) if hours > 0 else (0.0, 0.0)
 
 
-def _person(row: rows.PersonRow) -> Person:
-    return Person(row.person, row.skills, row.pay, row.overtime_pay, row.hours_week)
+def person(row: rows.PersonRow) -> Person:
+    """The person of a sound row."""
+    values = row.model_dump()
+    return Person(name=values.pop("person"), **values)
 
 
 def _shift(row: rows.ShiftRow) -> Shift:

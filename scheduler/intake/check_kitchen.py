@@ -8,6 +8,7 @@ from typing import Any
 
 from scheduler.domain.people import Skill
 from scheduler.intake import keys
+from scheduler.intake.check_hands import last_skills
 from scheduler.intake.faults import FaultList, shown
 from scheduler.intake.gathered import KITCHEN, Gathered
 from scheduler.intake.tables import Row
@@ -90,23 +91,25 @@ def hands(found: Gathered, faults: FaultList) -> None:
     """There are people enough, with the skills, for the kitchen's own rules."""
     if faults.has("people.csv") or not found.people:
         return
-    able = {skill: sum(skill in row.value.skills for row in found.people) for skill in Skill}
+    skills = [last_skills(found, row) for row in found.people]
+    able = {skill: sum(skill in each for each in skills) for skill in Skill}
+    trained = sum(not row.value.learner for row in found.people)
     potting, habits = found.table("potting", keys.PottingTable), found.table("habits", keys.HabitsTable)
     if potting and potting.fillers > able[Skill.FILL]:
-        allowed = f"at most {able[Skill.FILL]}, the people with the skill fill"
+        allowed = f"at most {able[Skill.FILL]}, the people with the skill fill who may use it"
         remedy = "Lower fillers, or give more people the skill fill in people.csv."
         faults.add(KITCHEN, "[potting], key fillers", str(potting.fillers), allowed, remedy)
-    if habits and habits.people_while_boiling > len(found.people):
+    if habits and habits.people_while_boiling > trained:
         found_text, allowed = (
             str(habits.people_while_boiling),
-            f"at most {len(found.people)}, the people there are",
+            f"at most {trained}, the people there are (learners do not count)",
         )
         faults.add(
             KITCHEN, "[habits], key people_while_boiling", found_text, allowed, "Add people to people.csv."
         )
     if not able[Skill.COOK]:
-        remedy = "Add cook to the skills of whoever is trained for it."
-        faults.add("people.csv", "column skills", "nobody with the skill cook", "at least one cook", remedy)
+        remedy = "Add cook to the skills of whoever is trained for it and old enough."
+        faults.add("people.csv", "column skills", "nobody who may cook", "at least one trained cook", remedy)
 
 
 def clock(minutes: int) -> str:

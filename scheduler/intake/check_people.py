@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime as dt
 
 from scheduler.domain.kitchen import STEP
-from scheduler.domain.people import OVERTIME_STEP, BreakRule, WorkRules
-from scheduler.intake import keys, rows
+from scheduler.domain.people import OVERTIME_STEP, WorkRules
+from scheduler.intake import build, keys, rows
 from scheduler.intake.check_fruit import note_outside, note_unknown
 from scheduler.intake.check_kitchen import clock, note_repeats
 from scheduler.intake.faults import FaultList
@@ -42,11 +42,9 @@ def shifts(found: Gathered, faults: FaultList) -> None:
 
 def work_rules(found: Gathered, faults: FaultList) -> None:
     """For every length that a shift can have, with overtime, some break keeps the work rules."""
-    if found.work is None or faults.has("kitchen.toml"):
+    rules = build.work_rules(found)
+    if rules is None or faults.has("kitchen.toml"):
         return
-    breaks = tuple(BreakRule(**row.value.model_dump()) for row in found.breaks)
-    work = found.work.value
-    rules = WorkRules(breaks, work.longest_stretch_minutes, work.rest_minutes)
     for row in found.shifts:
         shift = row.value
         for overtime in range(0, shift.overtime_minutes + 1, OVERTIME_STEP):

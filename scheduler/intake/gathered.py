@@ -38,7 +38,7 @@ USUAL_BREAKS = (
     keys.BreakTable(after_minutes=270, minutes=15),
     keys.BreakTable(after_minutes=360, minutes=30),
 )
-"""Organisation of Working Time Act 1997 (Ireland), as summarised by trade unions. The law has exceptions and
+"""Organisation of Working Time Act 1997 (Ireland), section 12 (1) and (2). The law has exceptions and
 other countries have other laws: local law counts, and a folder may say its own [[work.break]] rules."""
 
 

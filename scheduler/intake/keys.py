@@ -165,6 +165,10 @@ class PricesTable(Table):
 class WorkTable(Table):
     longest_stretch_minutes: Annotated[int, Whole(30, 720, "minutes", step=5)] = 270
     rest_minutes: Annotated[int, Whole(0, 1440, "minutes", step=5)] = 660
+    least_paid_minutes: Annotated[int, Whole(0, 720, "minutes")] = 0
+    boil_from_age: Annotated[int, Whole(0, 30, "years")] = 0
+    longest_stove_minutes: Annotated[int | None, Whole(5, 720, "minutes", step=5)] = None
+    stove_rest_minutes: Annotated[int, Whole(5, 240, "minutes", step=5)] = 15
 
 
 class BreakTable(Table):

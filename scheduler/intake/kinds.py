@@ -139,7 +139,9 @@ class Pattern(Kind):
 
 @dataclass(frozen=True)
 class Day(Kind):
-    """An ISO date between 2000 and 2100."""
+    """An ISO date from ``first_year`` to 2100."""
+
+    first_year: int = 2000
 
     @property
     def allowed(self) -> str:
@@ -152,8 +154,8 @@ class Day(Kind):
             value = _calendar_day(raw.strip())
         else:
             raise refuse(self.allowed, "Write year, month and day, as in 2026-07-06.")
-        if not 2000 <= value.year <= 2100:
-            raise refuse("a date between 2000 and 2100", "Mend the year.")
+        if not self.first_year <= value.year <= 2100:
+            raise refuse(f"a date between {self.first_year} and 2100", "Mend the year.")
         return value
 
 
@@ -196,16 +198,17 @@ class Truth(Kind):
 
 @dataclass(frozen=True)
 class YesNo(Kind):
-    """Yes or no, as a cell of a CSV file says it."""
+    """Yes or no, as a cell of a table says them."""
 
     @property
     def allowed(self) -> str:
         return "yes or no"
 
     def read(self, raw: Any) -> bool:
-        if raw not in ("yes", "no"):
-            raise refuse(self.allowed, "Write yes or no in small letters.")
-        return bool(raw == "yes")
+        word = raw.strip() if isinstance(raw, str) else str(raw)
+        if word not in ("yes", "no"):
+            raise refuse(self.allowed, did_you_mean(word, ("yes", "no"), "Write yes or no in small letters."))
+        return word == "yes"
 
 
 @dataclass(frozen=True)

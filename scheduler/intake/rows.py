@@ -89,6 +89,8 @@ class PersonRow(CsvRow):
     pay: Annotated[float, Number(0, 500, "money an hour")]
     overtime_pay: Annotated[float, Number(0, 1000, "money an hour")]
     hours_week: Annotated[float, Number(1, 100, "hours")]
+    learner: Annotated[bool, YesNo()] = False
+    born: Annotated[dt.date | None, Day(1900)] = None
 
 
 class ShiftRow(CsvRow):

@@ -12,7 +12,8 @@ from scheduler.plan import StageKind
 
 @dataclass(frozen=True, slots=True, order=True)
 class Presence:
-    """A person who is in: index, skills, minutes from arriving to leaving, break owed and its window."""
+    """A person who is in: index, skills, minutes from arriving to leaving, break owed and its window, and
+    whether they count beside a pan on the heat."""
 
     person: int
     skills: frozenset[Skill]
@@ -21,6 +22,7 @@ class Presence:
     break_minutes: int
     break_first: int
     break_last: int
+    counted: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +62,10 @@ class DayTimetable:
 def presence(cards: Cards, staff: StaffCard) -> Presence:
     """A staff card as somebody who is in."""
     first, last = staff.break_starts if staff.break_minutes else (0, 0)
-    person = cards.scenario.people[staff.person]
-    return Presence(staff.person, person.skills, staff.start, staff.leave, staff.break_minutes, first, last)
+    return Presence(
+        staff.person, staff.skills, staff.start, staff.leave, staff.break_minutes, first, last,
+        cards.counts(staff),
+    )  # fmt: skip
 
 
 def stages_of(card: BatchCard) -> tuple[tuple[StageKind, int, int], ...]:

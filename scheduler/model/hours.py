@@ -9,6 +9,7 @@ from itertools import chain
 from scheduler.cards import Cards
 from scheduler.domain.days import Span
 from scheduler.domain.people import Skill
+from scheduler.model.stove import cooks_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,17 +26,19 @@ class Hours:
 
 def hours(cards: Cards, day: int) -> Hours:
     """The hours of a day if everybody came in for as long as they offer."""
-    kitchen, scenario = cards.kitchen, cards.scenario
+    kitchen, rules = cards.kitchen, cards.scenario.work_rules
+    offered = [staff for staff in cards.staff if staff.day == day]
     starts: dict[int, int] = {}
     leaves: dict[int, int] = {}
-    for staff in cards.staff:
-        if staff.day == day:
-            starts[staff.person] = min(staff.start, starts.get(staff.person, staff.start))
-            leaves[staff.person] = max(staff.leave, leaves.get(staff.person, staff.leave))
+    for staff in offered:
+        starts[staff.person] = min(staff.start, starts.get(staff.person, staff.start))
+        leaves[staff.person] = max(staff.leave, leaves.get(staff.person, staff.leave))
+    counted = {staff.person for staff in offered if cards.counts(staff)}
     with_skill = {
-        skill: [p for p in starts if skill in scenario.people[p].skills] for skill in (Skill.COOK, Skill.FILL)
+        skill: {staff.person for staff in offered if skill in staff.skills}
+        for skill in (Skill.COOK, Skill.FILL)
     }
-    heat = _together(starts, leaves, starts, kitchen.people_while_boiling)
+    heat = _together(starts, leaves, counted, kitchen.people_while_boiling)
     cook = _together(starts, leaves, with_skill[Skill.COOK], 1)
     fill = _together(starts, leaves, with_skill[Skill.FILL], kitchen.fillers)
     if heat is None or cook is None:
@@ -46,6 +49,8 @@ def hours(cards: Cards, day: int) -> Hours:
     late = opens - kitchen.open
     first, last = {}, {}
     for m, card in enumerate(cards.batches):
+        if len(with_skill[Skill.COOK]) < cooks_for(rules, card):
+            continue
         begin = max(cards.earliest(card) + late, heat[0], cook[0])
         end = min(closes - card.chain - card.wash, min(heat[1], cook[1]) - card.cooking)
         if card.pot:

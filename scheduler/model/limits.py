@@ -16,8 +16,9 @@ from math import lcm
 from scheduler.cards import SCALE, BatchCard, Cards, StaffCard, rounded_up
 from scheduler.domain.days import open_minutes
 from scheduler.domain.kitchen import STEP
-from scheduler.domain.people import Person, Skill
+from scheduler.domain.people import Skill
 from scheduler.model.hours import Hours, hours
+from scheduler.model.stove import most_at_stove
 
 FORGIVEN_MINUTES = 0.01
 MOST_PARTS = 8
@@ -37,9 +38,9 @@ MEANWHILE = frozenset({Work.PREPARE, Work.ANY})
 """Kinds of work that may be done while standing by to pot up."""
 
 
-def may_do(person: Person, kinds: frozenset[Work]) -> bool:
-    """Whether the person can do at least one of the kinds of work."""
-    return Work.ANY in kinds or any(Skill(kind) in person.skills for kind in kinds)
+def may_do(staff: StaffCard, kinds: frozenset[Work]) -> bool:
+    """Whether somebody who is in like this may do at least one of the kinds of work."""
+    return Work.ANY in kinds or any(Skill(kind) in staff.skills for kind in kinds)
 
 
 def subsets_of_work() -> tuple[frozenset[Work], ...]:
@@ -183,16 +184,18 @@ def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
         usable = {
             i: k * usable_minutes(cards, staff, window)
             for i, staff in enumerate(cards.staff)
-            if staff.day == day and may_do(cards.scenario.people[staff.person], kinds)
+            if staff.day == day and may_do(staff, kinds)
         }
         once = k * cards.kitchen.clean_down_minutes * (Work.ANY in kinds)
+        if kinds == {Work.COOK}:
+            usable = {i: min(n, k * _at_stove(cards, cards.staff[i], window)) for i, n in usable.items()}
         limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), once, usable))
     return tuple(limits)
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A stretch of a day in which the same offered shifts run: staff cards of everybody and of cooks."""
+    """A stretch of a day in which the same offered shifts run: staff cards of all who count, and of cooks."""
 
     minutes: int
     everybody: tuple[int, ...]
@@ -209,14 +212,13 @@ def heat_cells(cards: Cards, day: int) -> tuple[Cell, ...]:
     times = [t for _, s in offered for t in (s.start, s.leave)]
     times += [t for span in cards.closed[day] for t in span]
     marks = {start, end, *(t for t in times if start < t < end)}
-    people = cards.scenario.people
     cells = []
     for begins, ends in pairwise(sorted(marks)):
         if not open_minutes(cards.closed[day], begins, ends):
             continue
         there = [(i, s) for i, s in offered if s.start <= begins and s.leave >= ends]
-        cooks = tuple(i for i, s in there if Skill.COOK in people[s.person].skills)
-        cells.append(Cell(ends - begins, tuple(i for i, _ in there), cooks))
+        cooks = tuple(i for i, s in there if Skill.COOK in s.skills)
+        cells.append(Cell(ends - begins, tuple(i for i, s in there if cards.counts(s)), cooks))
     return tuple(cells)
 
 
@@ -248,7 +250,14 @@ def usable_minutes(cards: Cards, staff: StaffCard, window: tuple[int, int]) -> i
     if not staff.break_minutes:
         return inside
     first, last = staff.break_starts
-    return inside - min(overlap(at, at + staff.break_minutes) for at in range(first, last + 1, STEP))
+    starts = range(first, last + 1, STEP)
+    return inside - min(overlap(at, at + staff.break_minutes) for at in starts)
+
+
+def _at_stove(cards: Cards, staff: StaffCard, window: tuple[int, int]) -> int:
+    """The most minutes inside ``window`` that somebody may mind pans, breaks left out."""
+    present = max(0, min(staff.leave, window[1]) - max(staff.start, window[0]))
+    return most_at_stove(cards.scenario.work_rules, present)
 
 
 def freeze_minutes(cards: Cards) -> tuple[tuple[int, ...], int]:

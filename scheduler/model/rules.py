@@ -16,6 +16,7 @@ from scheduler.model import freezers
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
+from scheduler.model.second_cook import long_cooking_has_a_second_cook
 from scheduler.model.trade import (
     goods_come_in_whole_packs,
     missing_shop_stock_counts,
@@ -196,14 +197,14 @@ def cooking_days_have_their_people(x: Decisions) -> None:
     """people-while-boiling and hands: enough people at all, a cook, and fillers where anything is potted."""
     kitchen, scenario = x.cards.kitchen, x.cards.scenario
     for d in range(x.cards.days):
-        mine = [(x.staff[i], scenario.people[s.person]) for i, s in enumerate(x.cards.staff) if s.day == d]
+        mine = [(x.staff[i], staff) for i, staff in enumerate(x.cards.staff) if staff.day == d]
         need = (
-            (kitchen.people_while_boiling, [var for var, _ in mine]),
-            (1, [var for var, person in mine if Skill.COOK in person.skills]),
+            (kitchen.people_while_boiling, [var for var, staff in mine if x.cards.counts(staff)]),
+            (1, [var for var, staff in mine if Skill.COOK in staff.skills]),
         )
         for least, hands in need:
             x.model.add(total(hands) >= least * x.cooking_day[d])
-        fillers = total(var for var, person in mine if Skill.FILL in person.skills)
+        fillers = total(var for var, staff in mine if Skill.FILL in staff.skills)
         potting = x.potting_day[d] if x.potting_day else x.cooking_day[d]
         x.model.add(fillers >= kitchen.fillers * potting)
         for m, card in enumerate(x.cards.batches) if x.potting_day else ():
@@ -310,6 +311,7 @@ RULES: tuple[Rule, ...] = (
     rings_draw_what_the_supply_gives,
     gas_lasts_for_all_days,
     cooking_days_have_their_people,
+    long_cooking_has_a_second_cook,
     juice_is_boiled_the_day_after,
     juice_has_its_drip_stands,
     one_shift_a_day_within_the_week,

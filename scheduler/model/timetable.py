@@ -16,6 +16,7 @@ from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Skill
 from scheduler.model.day import DayWork, Presence, stages_of
 from scheduler.model.limits import MEANWHILE, Work, subsets_of_work
+from scheduler.model.stove import keep_stretches_short
 from scheduler.plan import StageKind
 
 WORK_OF = {
@@ -253,10 +254,11 @@ class DayModel:
 
     def _enough_people_while_boiling(self) -> None:
         least = self.cards.kitchen.people_while_boiling
-        gone = [interval for person in self.work.people for interval in self.absences(person)]
+        counted = [person for person in self.work.people if person.counted]
+        gone = [interval for person in counted for interval in self.absences(person)]
         for b, card in enumerate(self.batches):
             heat = self.model.new_fixed_size_interval_var(self.start[b], card.cooking // STEP, f"heat {b}")
-            self.model.add_cumulative([*gone, heat], [1] * len(gone) + [least], len(self.work.people))
+            self.model.add_cumulative([*gone, heat], [1] * len(gone) + [least], len(counted))
 
     def _equal_batches_in_order(self) -> None:
         for b in range(1, len(self.batches)):
@@ -301,11 +303,12 @@ class DayModel:
 
     def name(self) -> list[dict[int, cp_model.IntVar]]:
         """People by name: for each item, a literal for everybody who may do it."""
-        k = self.cards.kitchen.pans_per_cook
+        k, rules = self.cards.kitchen.pans_per_cook, self.cards.scenario.work_rules
         chosen: list[dict[int, cp_model.IntVar]] = []
         busy: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {p.person: [] for p in self.work.people}
         tests: dict[int, list[cp_model.IntervalVar]] = {p.person: [] for p in self.work.people}
         called: dict[int, list[tuple[cp_model.IntervalVar, int]]] = {p.person: [] for p in self.work.people}
+        minding: dict[int, list[cp_model.IntervalVar]] = {p.person: [] for p in self.work.people}
         for n, item in enumerate(self.items):
             options = {}
             for person in self.work.people:
@@ -321,6 +324,8 @@ class DayModel:
                         called[person.person].append((interval, part))
                     if item.kind in ONE_AT_A_TIME:
                         tests[person.person].append(interval)
+                    if item.shared:
+                        minding[person.person].append(interval)
                     options[person.person] = does
             self.model.add(cp_model.LinearExpr.sum(list(options.values())) == item.hands)
             chosen.append(options)
@@ -330,4 +335,6 @@ class DayModel:
             for done in (busy[person.person], called[person.person]):
                 spans, parts = [span for span, _ in done + gone], [part for _, part in done + gone]
                 self.model.add_cumulative(spans, parts, k)
+            if rules.longest_stove_minutes is not None and minding[person.person]:
+                keep_stretches_short(self.model, rules, self.steps, minding[person.person], k)
         return chosen

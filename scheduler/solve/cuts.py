@@ -1,10 +1,10 @@
 """Cuts: what a day that cannot be placed teaches the allocation.
 
 A cut says: a day on which at least so many batches of these kinds are cooked, at least so many minutes are
-prepared to freeze, nobody is in for longer than these people, and the kitchen is closed at these times, has
-no timetable. Removing a batch, freezing less, being in for longer or being open for longer never makes a day
-harder, so it holds on every day. It is reduced before use: to no closed times, the most people, the fewest
-batches, and the widest kinds of them.
+prepared to freeze, nobody is in for longer or may do more than these people, and the kitchen is closed at
+these times, has no timetable. Removing a batch, freezing less, being in for longer, being allowed more or
+being open for longer never makes a day harder, so it holds on every day. It is reduced before use: to no
+closed times, the most people, the fewest batches, and the widest kinds of them.
 """
 
 from __future__ import annotations
@@ -110,20 +110,24 @@ class Kinds:
 
 
 def fullest(cards: Cards) -> dict[int, Presence]:
-    """Everybody in from their earliest arriving to their latest leaving on any day, without a break."""
+    """Everybody in from their earliest arriving to their latest leaving on any day, without a break, and with
+    every skill that counts on some day."""
     most: dict[int, Presence] = {}
     for staff in cards.staff:
         here = replace(presence(cards, staff), break_minutes=0, break_first=0, break_last=0)
         known = most.get(staff.person, here)
         most[staff.person] = replace(
-            here, start=min(known.start, here.start), leave=max(known.leave, here.leave)
+            here,
+            skills=known.skills | here.skills,
+            start=min(known.start, here.start),
+            leave=max(known.leave, here.leave),
         )
     return most
 
 
 def no_roomier(here: Presence, there: Presence) -> bool:
     """Whether every way to be in like ``here`` is a way to be in like ``there`` (same person)."""
-    if here.start < there.start or here.leave > there.leave:
+    if here.start < there.start or here.leave > there.leave or not here.skills <= there.skills:
         return False
     if not there.break_minutes:
         return True
@@ -142,7 +146,11 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     steps = iter(range(MOST_STEPS))
 
     def impossible(tried: DayWork) -> bool:
-        return not clock.over and next(steps, None) is not None and refuted(kinds.cards, tried, REDUCE_EFFORT)
+        if clock.over or next(steps, None) is None:
+            return False
+        # The one stage of an easiest batch cannot be handed over; only with people pooled is it the easiest.
+        own = all(len(kinds.members[kind]) == 1 for kind in tried.batches)
+        return refuted(kinds.cards, tried, REDUCE_EFFORT, by_name=own)
 
     if work.closed and impossible(replace(work, closed=())):
         work = replace(work, closed=())

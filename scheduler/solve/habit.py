@@ -11,11 +11,13 @@ from collections.abc import Callable
 from functools import partial
 
 from scheduler.cards import SHARE, BatchCard, Cards
+from scheduler.domain.people import Skill
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, presence
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
 from scheduler.model.mip import solve
 from scheduler.model.power import gas_left
+from scheduler.model.stove import cooks_for
 from scheduler.solve.days import Days
 from scheduler.solve.freezers import free_space, has_room, must_leave_by
 from scheduler.solve.joined import Found
@@ -130,7 +132,9 @@ def _cook(
         loads.append((limit.work, sum(limit.usable.get(i, 0) for i in staff) - limit.once))
     loads += gas_left(cards, k.count[:d], k.boil_of)
     taken = []
-    with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit]
+    cooks = sum(Skill.COOK in cards.staff[i].skills for i in staff)
+    able = [cooks_for(cards.scenario.work_rules, card) <= cooks for card in cards.batches]
+    with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit and able[m]]
     while True:
         for m in sorted(with_fruit, key=lambda m: _rank(k, d, m)):
             card = cards.batches[m]

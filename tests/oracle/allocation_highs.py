@@ -23,9 +23,11 @@ from tests.oracle.day_limits import (
     Hands,
     Turn,
     can_do,
+    cooks_for,
     hands_limits,
     heat_cells,
     juice,
+    on_the_day,
     open_steps,
     power_rooms,
     room_limits,
@@ -192,27 +194,39 @@ class Allocation(FruitProgram):
             self.require(self.add(w * self.made[day, c] for c, w in room.work.items()) <= room.room)
         for hands in hands_limits(self.kitchen, self.cards, day_times):
             done = [float(w) * self.made[day, c] for c, w in hands.work.items()]
+            at_stove = hands.kinds == (Skill.COOK,)
             given = [
-                turn.usable(hands.opens, hands.closes) * used
+                (
+                    turn.at_stove(hands.opens, hands.closes, self.scenario.work_rules)
+                    if at_stove
+                    else turn.usable(hands.opens, hands.closes)
+                )
+                * used
                 for turn, used in here
-                if can_do(self.scenario.person(turn.shift.person), hands.kinds)
+                if can_do(on_the_day(self.scenario, turn), hands.kinds)
             ]
             beside = freezing if Skill.PREPARE in hands.kinds else self.zero + 0
             cleaned = self.kitchen.clean_down_minutes * (ANY in hands.kinds) * busy
             self.require(self.add([*done, beside, cleaned]) <= self.add(given))
-            if hands.kinds == (Skill.COOK,):
+            if at_stove:
                 self.heat_limits(day, hands, here, self.add(given))
         for making in self.makings(day):
             self.require(self.active[making] <= busy)
         potted = self.add(self.made[day, card] for card in self.cards if card.pot)
         self.require(potted <= 100 * len(self.kitchen.pans) * potting)
-        for kind, needed, when in (
-            ("any", self.kitchen.people_while_boiling, busy),
-            (Skill.FILL, self.kitchen.fillers, potting),
-            (Skill.COOK, 1, busy),
-        ):
-            able = [x for t, x in here if can_do(self.scenario.person(t.shift.person), (kind,))]
-            self.require(needed * when <= self.add(able))
+        someone = [(on_the_day(self.scenario, turn), used) for turn, used in here]
+        cooks = self.add(used for person, used in someone if Skill.COOK in person.skills)
+        fillers = self.add(used for person, used in someone if Skill.FILL in person.skills)
+        trained = self.add(used for person, used in someone if not person.learner)
+        self.require(self.kitchen.people_while_boiling * busy <= trained)
+        self.require(self.kitchen.fillers * potting <= fillers)
+        self.require(busy <= cooks)
+        long = [card for card in self.cards if cooks_for(card, self.scenario.work_rules) == 2]
+        if long:
+            turns = self.highs.addBinary()
+            batches = self.add(self.made[day, card] for card in long)
+            self.require(batches <= 100 * len(self.kitchen.pans) * turns)
+            self.require(2 * turns <= cooks)
 
     def heat_limits(
         self, day: int, cook: Hands, here: list[tuple[Turn, Expression]], usable: Expression
@@ -222,8 +236,9 @@ class Allocation(FruitProgram):
         steps = open_steps(self.scenario, self.scenario.dates()[day])
         for length, through in heat_cells(cook.opens, cook.closes, list(used), steps):
             minutes.append(self.mass(length))
-            cooks = [t for t in through if can_do(self.scenario.person(t.shift.person), (Skill.COOK,))]
-            everybody = length * self.add(used[turn] for turn in through)
+            cooks = [t for t in through if can_do(on_the_day(self.scenario, t), (Skill.COOK,))]
+            trained = [t for t in through if not self.scenario.person(t.shift.person).learner]
+            everybody = length * self.add(used[turn] for turn in trained)
             self.require(self.kitchen.people_while_boiling * minutes[-1] <= everybody)
             self.require(minutes[-1] <= length * self.add(used[turn] for turn in cooks))
         hot = self.add(minutes)
@@ -313,6 +328,8 @@ class Allocation(FruitProgram):
         pay = []
         for turn, used in self.turns.items():
             person, minutes = self.scenario.person(turn.shift.person), turn.shift.end - turn.shift.start
+            least = self.scenario.work_rules.least_paid_minutes
+            minutes += max(0, least - minutes - turn.overtime)
             cents = floor(100 * person.pay * minutes / 60 + 0.5)
             pay.append((cents + floor(100 * person.overtime_pay * turn.overtime / 60 + 0.5)) * used)
         energy = [card.energy * n for (_, card), n in self.made.items()]

@@ -19,7 +19,7 @@ from scheduler.domain.people import Person
 from scheduler.domain.scenario import Scenario, Situation
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.cards_by_book import BookCard
-from tests.oracle.day_limits import Turn, open_steps, turns
+from tests.oracle.day_limits import Turn, on_the_day, open_steps, turns
 from tests.oracle.exhaustive_day import TinyDay
 
 MOST_BATCHES = 3
@@ -87,7 +87,7 @@ def day_teams(scenario: Scenario, day: int) -> Iterator[Team]:
     """Every choice of a shift, with overtime, or a day off for each person."""
     here = [turn for turn in turns(scenario) if (turn.shift.day - scenario.start).days == day]
     offers = [
-        [None, *((person, turn) for turn in here if turn.shift.person == person.name)]
+        [None, *((on_the_day(scenario, turn), turn) for turn in here if turn.shift.person == person.name)]
         for person in scenario.people
     ]
     for choice in product(*offers):
@@ -108,11 +108,12 @@ def freezing_spans(scenario: Scenario, batches: Batches, team: Team) -> list[Spa
     )
     spans: list[Span] = []
     open_at = open_steps(scenario, team[0][1].shift.day) if team else []
-    if not TinyDay(scenario.kitchen, batches, 0, team, open_at).can_be_placed():
+    rules = scenario.work_rules
+    if not TinyDay(scenario.kitchen, batches, 0, team, rules, open_at).can_be_placed():
         return spans
     low: int | None = 0
     for minutes in range(5, 5 * math.ceil(12 * hours) + 6, 5):
-        if not TinyDay(scenario.kitchen, batches, minutes, team, open_at).can_be_placed():
+        if not TinyDay(scenario.kitchen, batches, minutes, team, rules, open_at).can_be_placed():
             spans += [(low, minutes - 5)] if low is not None else []
             low = None
         elif low is None:

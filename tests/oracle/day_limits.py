@@ -6,8 +6,9 @@ have their room in the shifts in use.
 
 from __future__ import annotations
 
+from calendar import isleap
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import combinations, pairwise
@@ -40,6 +41,15 @@ class Turn:
         present = {step for step in self.steps if opens <= step < closes}
         lost = [len(present.intersection(range(at, at + self.break_minutes, 5))) for at in self.breaks]
         return 5 * (len(present) - min(lost, default=0))
+
+    def at_stove(self, opens: int, closes: int, rules: WorkRules) -> int:
+        """The usable minutes that can be spent at the stove: a stretch, a rest, and again."""
+        usable, longest = self.usable(opens, closes), rules.longest_stove_minutes
+        if longest is None:
+            return usable
+        present = max(0, min(self.leaves, closes) - max(self.shift.start, opens))
+        at_work = [minute % (longest + rules.stove_rest_minutes) < longest for minute in range(present)]
+        return min(usable, sum(at_work))
 
 
 @dataclass(frozen=True)
@@ -94,6 +104,32 @@ def can_do(person: Person, kinds: Iterable[str]) -> bool:
     return any(kind == ANY or kind in person.skills for kind in kinds)
 
 
+def on_the_day(scenario: Scenario, turn: Turn) -> Person:
+    """The person of a turn with the skills that rules 53 and 54 leave them on its day."""
+    person, skills = scenario.person(turn.shift.person), set(Skill)
+    if person.learner:
+        skills.discard(Skill.COOK)
+    if person.born and birthdays(person.born, turn.shift.day) < scenario.work_rules.boil_from_age:
+        skills -= {Skill.COOK, Skill.FILL}
+    return replace(person, skills=person.skills & skills)
+
+
+def birthdays(born: date, day: date) -> int:
+    """How many birthdays somebody has had; where a year has no 29 February that one is on 1 March."""
+    years = range(born.year + 1, day.year + 1)
+    on_leap_day = (born.month, born.day) == (2, 29)
+    return sum(
+        (date(year, 3, 1) if on_leap_day and not isleap(year) else date(year, born.month, born.day)) <= day
+        for year in years
+    )
+
+
+def cooks_for(card: BookCard, rules: WorkRules) -> int:
+    """How many must take turns at a batch."""
+    longest = rules.longest_stove_minutes
+    return 1 if longest is None or card.to_pot - card.stand <= longest else 2
+
+
 def head(card: BookCard, kitchen: Kitchen) -> int:
     """Minutes from opening to the earliest begin of cooking."""
     oven = kitchen.oven
@@ -102,14 +138,17 @@ def head(card: BookCard, kitchen: Kitchen) -> int:
     return max(longest, ready, 0)
 
 
-def fits(card: BookCard, kitchen: Kitchen) -> bool:
+def fits(card: BookCard, scenario: Scenario) -> bool:
+    kitchen, longest = scenario.kitchen, scenario.work_rules.longest_stove_minutes
+    stages = (card.soften, card.strain, card.dissolve, card.boil, card.set_test, card.reboil)
     needed = head(card, kitchen) + card.chain + card.wash + kitchen.clean_down_minutes
-    return kitchen.open + needed <= kitchen.close
+    in_time = kitchen.open + needed <= kitchen.close
+    return in_time and (longest is None or max(stages) <= longest)
 
 
 def modes(scenario: Scenario) -> list[BookCard]:
     """The cards that fit a day, one for each kg; a part only with one for its other day."""
-    fit = [card for card in book_cards(scenario) if fits(card, scenario.kitchen)]
+    fit = [card for card in book_cards(scenario) if fits(card, scenario)]
     found = list({(juice(card), card.part, card.pan, card.ring): card for card in reversed(fit)}.values())
     softened = {juice(card) for card in found if card.part is Part.SOFTEN}
     boiled = {juice(card) for card in found if card.part is Part.BOIL}
@@ -135,8 +174,9 @@ class Times:
 def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) -> Times:
     kitchen = scenario.kitchen
 
-    def present(need: int, kind: str) -> tuple[int, int] | None:
-        able = {t.shift.person for t in offered if can_do(scenario.person(t.shift.person), (kind,))}
+    someone = [(t.shift.person, on_the_day(scenario, t)) for t in offered]
+
+    def present(need: int, able: set[str]) -> tuple[int, int] | None:
         if len(able) < need:
             return None
         mine = {name: [t for t in offered if t.shift.person == name] for name in able}
@@ -144,8 +184,10 @@ def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) ->
         go = sorted((max(t.leaves for t in some) for some in mine.values()), reverse=True)
         return come[need - 1], go[need - 1]
 
-    people = present(kitchen.people_while_boiling, ANY)
-    cook, fill = present(1, Skill.COOK), present(kitchen.fillers, Skill.FILL)
+    cooks = {name for name, person in someone if Skill.COOK in person.skills}
+    people = present(kitchen.people_while_boiling, {name for name, person in someone if not person.learner})
+    cook = present(1, cooks)
+    fill = present(kitchen.fillers, {name for name, person in someone if Skill.FILL in person.skills})
     if people is None or cook is None:
         return Times(kitchen.open, kitchen.close, {}, {})
     steps = open_steps(scenario, offered[0].shift.day)
@@ -161,7 +203,7 @@ def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) ->
     starts = {
         c: [at for at in range(first[c], last[c] + 1, 5) if there.issuperset(range(at, at + c.chain, 5))]
         for c in cards
-        if fill or c not in potted
+        if (fill or c not in potted) and len(cooks) >= cooks_for(c, scenario.work_rules)
     }
     can = [c for c, some in starts.items() if some]
     return Times(opens, closes, {c: starts[c][0] for c in can}, {c: starts[c][-1] for c in can})

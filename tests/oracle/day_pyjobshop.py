@@ -9,6 +9,7 @@ Times are steps of 5 minutes from opening.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import combinations, pairwise
 from random import Random
 
@@ -18,8 +19,18 @@ from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
 from tests.kitchens import kitchen_of_kinds, random_kitchen
+from tests.kitchens_of_hands import kitchen_of_hands
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
-from tests.oracle.day_limits import ANY, Turn, can_do, modes, open_steps, room_watts, turns
+from tests.oracle.day_limits import (
+    ANY,
+    Turn,
+    can_do,
+    modes,
+    on_the_day,
+    open_steps,
+    room_watts,
+    turns,
+)
 from tests.supplies import with_hands_enough, with_supply
 
 STEP = 5
@@ -39,14 +50,18 @@ class KitchenDay:
         return self.situation.scenario.kitchen
 
 
-def random_day(seed: int, kinds: bool = False, supply: bool = False) -> KitchenDay | None:
+def random_day(
+    seed: int, kinds: bool = False, supply: bool = False, hands: bool = False
+) -> KitchenDay | None:
     """The first day of a random kitchen with a random load; None if the kitchen has no cards.
 
     With ``kinds`` the kitchen makes more than jam, and softens fruit or boils juice on the day. With
-    ``supply`` its electricity and gas are limited, and its hands are not.
+    ``supply`` its electricity and gas are limited, and its hands are not; with ``hands`` some of its people
+    are learners, or too young for hot sugar.
     """
     rng = Random(f"day {seed}")
-    kitchen_of = kitchen_of_kinds if kinds else random_kitchen
+    of_hands = partial(kitchen_of_hands, stove=False)
+    kitchen_of = kitchen_of_kinds if kinds else of_hands if hands else random_kitchen
     situation = kitchen_of(seed, days=(1, 1), people=(1, 3), hours=(4, 7))
     if supply:
         situation = with_supply(seed, with_hands_enough(situation))
@@ -59,7 +74,8 @@ def random_day(seed: int, kinds: bool = False, supply: bool = False) -> KitchenD
     for person in scenario.people:
         mine = [turn for turn in offered if turn.shift.person == person.name]
         if mine and rng.random() < 0.9:
-            people.append((person, rng.choice(mine)))
+            turn = rng.choice(mine)
+            people.append((on_the_day(scenario, turn), turn))
     if any(turn.breaks for _, turn in people):
         scenario = replace(scenario, kitchen=replace(kitchen, people_while_boiling=1))
     batches = tuple(rng.choice(cards) for _ in range(rng.randint(1, 5)))
@@ -130,7 +146,8 @@ class DayModel:
 
     def too_few(self) -> list[tuple[int, int]]:
         """When fewer people are in than a boiling pan needs, breaks aside."""
-        inside = [(self.steps(t.shift.start), self.steps(t.leaves)) for _, t in self.day.people]
+        trained = [turn for person, turn in self.day.people if not person.learner]
+        inside = [(self.steps(t.shift.start), self.steps(t.leaves)) for t in trained]
         few = [
             step
             for step in range(self.length)

@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import combinations, product
 
 from scheduler.domain.kitchen import Kitchen
-from scheduler.domain.people import Person, Skill
+from scheduler.domain.people import Person, Skill, WorkRules
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
 from tests.oracle.day_limits import ANY, Turn, can_do, room_watts
 
@@ -42,6 +42,9 @@ class State:
     batches: tuple[Progress, ...]
     freezing: tuple[int, ...]  # pieces not yet begun
     doing: Doing
+    stove: tuple[tuple[int, int], ...]
+    """Where minutes in a row at the stove are limited: for each person, steps since a stretch began and since
+    they were last at the stove; 0 and 0 between stretches."""
 
 
 @dataclass(frozen=True)
@@ -65,9 +68,10 @@ class TinyDay:
         batches: Sequence[BookCard],
         freezing: int,
         people: Sequence[tuple[Person, Turn]],
+        rules: WorkRules,
         open_at: Sequence[int] | None = None,
     ) -> None:
-        self.kitchen, self.people = kitchen, people
+        self.kitchen, self.people, self.rules = kitchen, people, rules
         self.freezing = tuple(sorted(minutes // STEP for minutes in whole_pieces(freezing)))
         self.batches = sorted(batches, key=repr)
         self.length = (kitchen.close - kitchen.open) // STEP
@@ -94,7 +98,8 @@ class TinyDay:
             self.free.append(
                 [o and turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c, o in clock]
             )
-        first = (0, State(tuple(self._fresh(card) for card in self.batches), self.freezing, ()))
+        stove = ((0, 0),) * len(self.people) if self.rules.longest_stove_minutes is not None else ()
+        first = (0, State(tuple(self._fresh(card) for card in self.batches), self.freezing, (), stove))
         reached, open_ends = {first}, [first]
         while open_ends:
             now, state = open_ends.pop()
@@ -105,7 +110,7 @@ class TinyDay:
             for after in self._begin(state, now, 0):
                 if self._holds(after, now) and self._in_time(after, now):
                     found = (now + 1, self._later(after))
-                    if found not in reached:
+                    if found not in reached and self._bearable(found[1]):
                         reached.add(found)
                         open_ends.append(found)
         return False
@@ -210,7 +215,7 @@ class TinyDay:
                 freezing.remove(start.steps)
             else:
                 batches[start.batch] = start.after
-            yield State(tuple(batches), tuple(freezing), tuple(sorted(doing)))
+            yield State(tuple(batches), tuple(freezing), tuple(sorted(doing)), state.stove)
 
     # --- what is held, and time going by ---
 
@@ -252,8 +257,31 @@ class TinyDay:
             and all(
                 room is None or used.get(("power", of_gas), 0) <= room for of_gas, room in self.watts.items()
             )
-            and (not heating or sum(row[now] for row in self.free) >= kitchen.people_while_boiling)
+            and (not heating or self._trained(now) >= kitchen.people_while_boiling)
         )
+
+    def _trained(self, now: int) -> int:
+        """People there who count beside a boiling pan."""
+        rows = zip(self.people, self.free, strict=True)
+        return sum(row[now] for (person, _), row in rows if not person.learner)
+
+    def _bearable(self, state: State) -> bool:
+        """Whether nobody has been at the stove for too long."""
+        longest = self.rules.longest_stove_minutes
+        return longest is None or all(STEP * (since - away) <= longest for since, away in state.stove)
+
+    def _at_stove(self, state: State) -> tuple[tuple[int, int], ...]:
+        """The stretches at the stove after this step."""
+        minding = {person for person, _, _, kind in state.doing if kind in (Skill.COOK, TEST)}
+        after = []
+        for person, (since, away) in enumerate(state.stove):
+            if person in minding:
+                after.append((since + 1, 0))
+            elif since and STEP * (away + 1) < self.rules.stove_rest_minutes:
+                after.append((since + 1, away + 1))
+            else:
+                after.append((0, 0))
+        return tuple(after)
 
     def _in_time(self, state: State, now: int) -> bool:
         """Whether what has still to be done can end before closing (a day cut short early)."""
@@ -294,4 +322,4 @@ class TinyDay:
         for card in dict.fromkeys(self.batches):
             ordered += sorted(b for b, c in zip(aged, self.batches, strict=True) if c == card)
         doing = tuple(sorted((p, n - 1, share, kind) for p, n, share, kind in state.doing if n > 1))
-        return State(tuple(ordered), state.freezing, doing)
+        return State(tuple(ordered), state.freezing, doing, self._at_stove(state))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cache
 from typing import Any
 from unittest.mock import patch
@@ -138,6 +139,27 @@ def on_the_last_day(event: str) -> Farming:
     )(farm)
 
 
+def all_can_do_all(**others: Any) -> Farming:
+    """Everybody has every skill, and all but the first are such people."""
+
+    def change(farm: Scenario) -> Scenario:
+        first, *more = changed("people", skills=frozenset(Skill))(farm).people
+        return replace(farm, people=(first, *(replace(person, **others) for person in more)))
+
+    return change
+
+
+def at_most_at_the_stove(minutes: int) -> Farming:
+    """Everybody can do everything, but mind pans only for so long in a row."""
+    limited = changed("work_rules", longest_stove_minutes=minutes)
+    return lambda farm: limited(all_can_do_all()(farm))
+
+
+def old_enough_at(years: int) -> Farming:
+    limited = changed("work_rules", boil_from_age=years)
+    return lambda farm: limited(all_can_do_all(born=date(2012, 1, 1))(farm))
+
+
 def four_more(days: float) -> float:
     return days + 4.0
 
@@ -221,6 +243,8 @@ TIMETABLE: dict[str, Sign] = {
     "clean down freeze ≥": Sign("clean-down", tiny(7, CLEANED)),
     "heat": Sign("people-while-boiling", tiny(32)),
     "does =": Sign("hands", tiny(5)),
+    "from the stove to the stove ≥": Sign("stove-minutes", tiny(1, at_most_at_the_stove(45))),
+    "away from the stove i": Sign("stove-minutes", tiny(1, at_most_at_the_stove(45))),
     # Where people pooled have a timetable, names often follow by themselves.
     "i": Sign("two-places", tiny(7), (no_group("pool"),)),
     "i apart": Sign("two-places", tiny(28, one_cook_of_two_pans), (no_group("pool"),)),
@@ -233,6 +257,19 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
     "breaks": (
         told(changed("work_rules", breaks=())),
         Sign("break", tiny(22, changed("work_rules", breaks=(BreakRule(120, 15),)))),
+    ),
+    "learners cook": (
+        told(changed("people", learner=False)),
+        Sign("learner", tiny(1, all_can_do_all(learner=True))),
+    ),
+    "learners beside a pan": (
+        told(changed("people", learner=False)),
+        Sign("people-while-boiling", tiny(1, all_can_do_all(learner=True))),
+    ),
+    "age": (told(changed("work_rules", boil_from_age=0)), Sign("boil-age", tiny(1, old_enough_at(18)))),
+    "short shifts": (
+        told(changed("work_rules", least_paid_minutes=0)),
+        Sign("goal-value", tiny(0, changed("work_rules", least_paid_minutes=300))),
     ),
     "standing by": (
         told(changed("kitchen", keep_hot=True)),
@@ -261,6 +298,7 @@ LIMITS: dict[Rule, Situation] = {
     rules.cooking_days_have_their_people: tiny(18),
     power.rings_draw_what_the_supply_gives: supplied(42),
     trade.goods_come_in_whole_packs: trading(1),
+    rules.long_cooking_has_a_second_cook: tiny(10, at_most_at_the_stove(35)),
 }
 """Implied by the timetable, or by how purchases are read out: they only spare the search what cannot be."""
 

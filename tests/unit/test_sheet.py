@@ -208,12 +208,14 @@ def test_the_re_boils_of_stages_hold_the_share_they_name(first: float, keep: flo
         (Rule.BOILS_TOO_LONG, {"longest_boil_minutes": 39}, {}),
         (Rule.LAST_JAR_COLD, {}, {"potting_limit_c": 81.0}),
         (Rule.DAY_TOO_SHORT, {}, {"close": 480 + 124}),
+        (Rule.STOVE_TOO_LONG, {}, {}),  # the boil takes 40 min
     ],
 )
 def test_a_full_pan_is_refused_and_told_why(
     rule: Rule, recipe: dict[str, Any], kitchen: dict[str, Any]
 ) -> None:
-    pan = only_pan(scenario(recipe, kitchen))
+    rules = replace(hand.WORK_RULES, longest_stove_minutes=35 if rule is Rule.STOVE_TOO_LONG else None)
+    pan = only_pan(scenario(recipe, kitchen, work_rules=rules))
     refusal = pan.refusal
     assert refusal is not None
     assert refusal.rule is rule
@@ -222,9 +224,12 @@ def test_a_full_pan_is_refused_and_told_why(
 
 
 def test_limits_are_kept_to_the_last_step() -> None:
-    """Just inside what the cases above break: 23 jars, 40 min of boil, 80.7 °C, 40 cm, 125 min of the day."""
+    """Just inside what the cases above break: 23 jars, 40 min of boil (in a row at the stove, too), 80.7 °C,
+    40 cm, 125 min of the day."""
+    rules = replace(hand.WORK_RULES, longest_stove_minutes=40)
     inside = {"oven": oven(23), "potting_limit_c": 80.7, "rings": (replace(hand.LEFT, largest_pan_cm=40.0),)}
-    assert only_pan(scenario({"longest_boil_minutes": 40}, inside | {"close": 480 + 150})).refusal is None
+    farm = scenario({"longest_boil_minutes": 40}, inside | {"close": 480 + 150}, work_rules=rules)
+    assert only_pan(farm).refusal is None
 
 
 def test_a_mix_thicker_than_the_jar_is_refused() -> None:

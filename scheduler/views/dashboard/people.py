@@ -8,7 +8,7 @@ import pandas as pd
 import streamlit as st
 
 from scheduler.plan import StageKind
-from scheduler.views import charts, tables
+from scheduler.views import charts, tables, work_tables
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -46,13 +46,7 @@ def show(shown: Shown) -> None:
         )
         for _, row in list_.iterrows()
     )
-    parts.note(
-        "Tired hands",
-        [
-            "Breaks are part of the plan. Nobody minds more pans than the kitchen allows, and "
-            "sugar that boils is never left alone."
-        ],
-    )
+    parts.note("Tired hands", work_tables.care_of_hands(scenario))
 
 
 def _remark(row: pd.Series[Any], person: str) -> str:

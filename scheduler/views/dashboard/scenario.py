@@ -8,7 +8,7 @@ import streamlit as st
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
-from scheduler.views import trade_tables, words
+from scheduler.views import trade_tables, words, work_tables
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -131,10 +131,12 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             {
                 "person": p.name,
                 "can": ", ".join(sorted(skill.value for skill in p.skills)),
+                "learner": "yes" if p.learner else "",
                 "hours a week": p.hours_week,
             }
             for p in scenario.people
         ),
+        "Rules of work": work_tables.rules_of_work(scenario),
         "Shifts offered": pd.DataFrame(
             {
                 "day": words.day_name(s.day),

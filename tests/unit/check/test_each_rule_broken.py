@@ -22,6 +22,7 @@ from . import (
     broken_people,
     broken_power,
     broken_stand_by,
+    broken_stove,
     broken_trade,
     broken_whole_day,
 )
@@ -34,6 +35,7 @@ BROKEN = (
     broken_people,
     broken_juice,
     broken_stand_by,
+    broken_stove,
     broken_trade,
     broken_power,
     broken_whole_day,
@@ -46,6 +48,7 @@ INSIDE = [
     *broken_power.INSIDE_THREE.all,
     *broken_whole_day.INSIDE.all,
     *broken_freezers.INSIDE.all,
+    *broken_stove.INSIDE,
     *broken_trade.INSIDE.all,
 ]
 
