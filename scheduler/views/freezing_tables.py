@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
 
 import pandas as pd
 
 from scheduler.domain.fruit import Fruit
-from scheduler.domain.kitchen import Kitchen
+from scheduler.domain.kitchen import Kitchen, Thaw
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import freezing
 from scheduler.plan import FreezerDay, Plan
 from scheduler.views import words
+
+_LEAST_KG = 0.05  # what shows as 0.1 kg
 
 AIRS = {
     "still air": freezing.STILL_AIR_W_PER_M2_K,
@@ -24,6 +26,21 @@ def fruits_frozen(plan: Plan, scenario: Scenario) -> list[Fruit]:
     """The fruits of which the plan freezes any, in the scenario's order."""
     frozen = {row.fruit for row in plan.freezer if row.frozen > 0}
     return [fruit for fruit in scenario.fruits if fruit.name in frozen]
+
+
+def take_out(plan: Plan, scenario: Scenario) -> list[tuple[date, str, str]]:
+    """When something is taken from the freezer for the pans: the day, the lots with their kg, what for.
+
+    The evening before where fruit thaws overnight, so for the first day the evening before the plan begins.
+    """
+    before = timedelta(days=1 if scenario.kitchen.thaw is Thaw.OVERNIGHT else 0)
+    by_day: dict[date, list[str]] = {}
+    for row in plan.freezer:
+        if row.thawed > _LEAST_KG:
+            by_day.setdefault(row.day, []).append(f"{row.lot} {words.kg(row.thawed)}")
+    return [
+        (day - before, ", ".join(lots), f"for {words.day_name(day)}") for day, lots in sorted(by_day.items())
+    ]
 
 
 def hours_to_freeze(fruit: Fruit, kitchen: Kitchen, thick_cm: float, air: float) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
+from scheduler.domain.kitchen import Thaw
 from scheduler.views import charts, freezing_tables, tables, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
@@ -53,11 +54,29 @@ def show(shown: Shown) -> None:
     left = sorted(
         (row.use_by, row.lot, row.left) for row in plan.freezer if row.day == last and row.left > 0.05
     )
+    _take_out(shown)
     if left:
         st.subheader("Still in it at the end, what must go first on top")
         parts.rows(
             (f"by {words.day_name(use_by)} {use_by.year}", lot, words.kg(kg)) for use_by, lot, kg in left
         )
+
+
+def _take_out(shown: Shown) -> None:
+    """What comes out of the freezer and when, for the pans."""
+    taken = freezing_tables.take_out(shown.ready, shown.scenario)
+    if not taken:
+        return
+    overnight = shown.scenario.kitchen.thaw is Thaw.OVERNIGHT
+    st.subheader("Take out, and when")
+    st.caption(
+        "Thawed in the chiller in a loose layer, and cooked within a day; a thick bag takes about two "
+        "(common practice, no source). Never frozen again."
+        if overnight
+        else "Straight into the pan; its minutes allow for thawing. What has thawed is never frozen again."
+    )
+    when = " evening" if overnight else ""
+    parts.rows((words.day_name(day) + when, lots, for_day) for day, lots, for_day in taken)
 
 
 def _thrown_away(shown: Shown) -> str:

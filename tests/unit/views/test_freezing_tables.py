@@ -18,13 +18,15 @@ Electricity: 354.201 ÷ 3600 ÷ 1.5 = 0.06559 kWh/kg with a coefficient of perfo
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import kilbrack_sample as sample
 import pytest
 
-from scheduler.domain.kitchen import Chiller, Freezer
+from scheduler.domain.kitchen import Chiller, Freezer, Thaw
 from scheduler.physics import freezing
 from scheduler.views import freezing_tables as tables
+from scheduler.views import words
 from scheduler.views.tables import freezer_table
 
 PLAN = sample.plan()
@@ -130,3 +132,14 @@ def test_a_box_in_still_air_freezes_overnight_and_a_tray_in_a_morning() -> None:
     )
     assert 2 < tray < 6
     assert 12 < box < 24
+
+
+@pytest.mark.parametrize(("thaw", "days_before"), [(Thaw.OVERNIGHT, 1), (Thaw.PAN, 0)])
+def test_fruit_is_taken_out_the_evening_before_or_when_it_is_cooked(thaw: Thaw, days_before: int) -> None:
+    scenario = replace(SCENARIO, kitchen=replace(KITCHEN, thaw=thaw))
+    thawed = [row for row in PLAN.freezer if row.thawed > 0.05]
+    taken = tables.take_out(PLAN, scenario)
+    assert [day for day, _, _ in taken] == sorted({row.day - timedelta(days=days_before) for row in thawed})
+    for row in thawed:
+        (lots,) = [lots for day, lots, _ in taken if day == row.day - timedelta(days=days_before)]
+        assert f"{row.lot} {words.kg(row.thawed)}" in lots
