@@ -332,7 +332,9 @@ class DayModel:
         for person in self.work.people:
             gone = [(interval, k) for interval in self.absences(person)]
             self.model.add_no_overlap(tests[person.person])
-            for done in (busy[person.person], called[person.person]):
+            # Without anybody standing by, what is done within call is part of what is done.
+            both = [busy[person.person], called[person.person]]
+            for done in both if any(card.standby for card in self.batches) else both[:1]:
                 spans, parts = [span for span, _ in done + gone], [part for _, part in done + gone]
                 self.model.add_cumulative(spans, parts, k)
             if rules.longest_stove_minutes is not None and minding[person.person]:
