@@ -12,18 +12,16 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
 from random import Random
-from typing import Any
 
 from scheduler.domain.fruit import Fruit, Grade, Lot, Place, PunnetDemand
-from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring, Thaw
-from scheduler.domain.people import BreakRule, Person, Shift, Skill, WorkRules
+from scheduler.domain.kitchen import Chiller, Freezer, Heat, JarOven, Kitchen, Pan, Ring, Thaw
+from scheduler.domain.people import Person, Skill
 from scheduler.domain.recipes import FruitShare, Recipe
 from scheduler.domain.scenario import Scenario, Situation, Slack
-from scheduler.domain.trade import ANY_DAY, LEMONS, PECTIN, SUGAR, Delivery, Good, Order, ShopDemand, Weekday
-from scheduler.law.composition import Kind
+from scheduler.domain.trade import LEMONS, PECTIN, SUGAR, Delivery, Good, Order
+from tests.drawn_people import people_of, shifts_of, tight, work_rules
 
 MONDAY = date(2026, 7, 6)
-NAMES = ("Aine", "Brid", "Cathal", "Donal")
 
 # name, letter, colour, solids, loss, kg an hour, sell, peak and cook days at 0 °C, table, kitchen value
 FRUITS = (
@@ -63,13 +61,13 @@ def random_kitchen(
     start = MONDAY + timedelta(days=rng.randint(0, 6))
     dates = tuple(start + timedelta(days=i) for i in range(rng.randint(*days)))
     grown = _fruits(rng, rng.randint(*fruits), picks_kg)
-    hands = _people(rng, rng.randint(*people))
+    hands = people_of(rng, rng.randint(*people))
     lots = _lots(rng, grown, start, picks_kg)
     frozen = kg(sum(lot.kg for lot in lots if lot.place is Place.FREEZER))
     size = _Size(rng.randint(*pans), rng.randint(*rings), picks_kg, rng.randint(*hours), frozen)
     kitchen = _kitchen(rng, hands, size)
     recipes = _recipes(rng, grown)
-    rules = _work_rules(rng)
+    rules = work_rules(rng)
     picks = _picks(rng, grown, dates, picks_kg)
     goods, deliveries = _store(rng, dates)
     if warm:
@@ -91,7 +89,7 @@ def random_kitchen(
         picks=picks,
         punnets=_punnets(rng, grown, dates, picks_kg),
         people=hands,
-        shifts=_shifts(rng, hands, dates, kitchen, rules),
+        shifts=shifts_of(rng, hands, dates, kitchen, rules),
         orders=_orders(rng, recipes, dates),
         goods=goods,
         deliveries=deliveries,
@@ -123,123 +121,9 @@ def tiny_kitchen(seed: int) -> Situation:
     return replace(situation, scenario=small)
 
 
-def kitchen_of_kinds(seed: int, **sizes: Any) -> Situation:
-    """A random kitchen that makes more than jam, with drip stands that are tight now and then; sizes as of
-    ``random_kitchen``.
-    """
-    rng, situation = Random(f"kinds {seed}"), random_kitchen(seed, **sizes)
-    scenario = situation.scenario
-    kitchen = replace(scenario.kitchen, drip_stands=DripStands(2, rng.choice((3.0, 6.0, 30.0))))
-    recipes = tuple(_of_a_kind(rng, recipe) for recipe in scenario.recipes)
-    return replace(situation, scenario=replace(scenario, kitchen=kitchen, recipes=recipes))
-
-
-def _of_a_kind(rng: Random, recipe: Recipe) -> Recipe:
-    """The recipe as another kind of preserve; with half the sugar where half of the fruit stays behind."""
-    kind = rng.choice(list(Kind))
-    strained = kind in (Kind.JELLY, Kind.CORDIAL, Kind.BUTTER)
-    return replace(
-        recipe,
-        kind=kind,
-        soften_minutes=rng.randint(5, 25) if strained else rng.choice((0, 5, 10)),
-        strained_share=rng.choice((0.5, 0.6, 0.8)) if strained else None,
-        strain_kg_per_hour=rng.choice((20.0, 60.0)),
-        water_per_kg=rng.choice((0.1, 0.2, 0.4)),
-        sugar_per_kg=rng.choice((0.4, 0.5, 0.6)) if strained else recipe.sugar_per_kg,
-        final_solids=rng.choice((0.55, 0.6, 0.65)),
-        longest_boil_minutes=rng.choice((60, 90)),
-    )
-
-
-def kitchen_of_freezers(seed: int, **sizes: Any) -> Situation:
-    """A random kitchen whose freezer is two as a rule, of different build; sizes as of ``random_kitchen``.
-
-    At times one of them is defrosted or fails, or room is kept free; not all of these have a plan.
-    """
-    rng, situation = Random(f"freezers {seed}"), random_kitchen(seed, **sizes)
-    scenario = situation.scenario
-    first: Freezer = scenario.kitchen.freezer
-    second: Freezer | None = None
-    dates = scenario.dates()
-    if rng.random() < 0.7:
-        first, second = _divided(rng, first)
-    first = replace(first, **_at_times(rng, dates))
-    if second is not None:
-        second = replace(second, **_at_times(rng, dates))
-    free = rng.random() < 0.4
-    kitchen = replace(
-        scenario.kitchen,
-        freezer=first,
-        second_freezer=second,
-        room_free_kg=kg(scenario.kitchen.freezer.kg * rng.choice((0.3, 0.8, 0.95))) if free else 0.0,
-        room_free_from=rng.choice(dates) if free else None,
-    )
-    return replace(situation, scenario=replace(scenario, kitchen=kitchen))
-
-
-def _divided(rng: Random, whole: Freezer) -> tuple[Freezer, Freezer]:
-    """Two freezers that together are as large as one, of different build."""
-    heavy, roomy, quick = (rng.choice((0.3, 0.5, 0.7)) for _ in range(3))
-
-    def part(name: str, heavy: float, roomy: float, quick: float) -> Freezer:
-        return replace(
-            whole,
-            name=name,
-            kg=kg(whole.kg * heavy),
-            litres=kg(whole.litres * roomy),
-            freeze_kg_per_day=kg(whole.freeze_kg_per_day * quick),
-            tray_litres_per_kg=rng.choice((2.0, 3.5)),
-        )
-
-    return part("first", heavy, roomy, quick), part("second", 1 - heavy, 1 - roomy, 1 - quick)
-
-
-def _at_times(rng: Random, dates: tuple[date, ...]) -> dict[str, Any]:
-    """The day on which a freezer is defrosted or fails; more often neither."""
-    key = rng.choice(("defrost_on", "fails_on", "", "", ""))
-    return {key: rng.choice(dates)} if key else {}
-
-
-def trading_kitchen(seed: int, **sizes: Any) -> Situation:
-    """A random kitchen with orders that take no part delivery, a shop, packs and delivery days; sizes as of
-    ``random_kitchen``.
-    """
-    rng, situation = Random(f"trade {seed}"), random_kitchen(seed, **sizes)
-    scenario = situation.scenario
-    shop = tuple(
-        ShopDemand(day, recipe.name, rng.randint(3, 25))
-        for recipe in scenario.recipes
-        for day in scenario.dates()
-        if rng.random() < 0.4
-    )
-    traded = replace(
-        scenario,
-        orders=tuple(replace(order, parts=rng.random() < 0.5) for order in scenario.orders),
-        goods=tuple(_in_packs(rng, good) for good in scenario.goods),
-        shop=shop,
-    )
-    return replace(situation, scenario=traded)
-
-
-def _in_packs(rng: Random, good: Good) -> Good:
-    pack = rng.choice((None, 2.5, 5.0) if good.name == SUGAR else (None, 10.0, 24.0))
-    return replace(
-        good,
-        on_hand=rng.choice((0.0, good.on_hand)),
-        lead_days=min(good.lead_days, 1),
-        pack=pack,
-        least_packs=1 if pack is None else rng.choice((1, 1, 3)),
-        delivery_days=ANY_DAY if rng.random() < 0.5 else frozenset(rng.sample(list(Weekday), 4)),
-    )
-
-
 def kg(value: float) -> float:
     """``value`` as a whole number of 0.1 kg."""
     return round(value, 1)
-
-
-def _tight(rng: Random) -> bool:
-    return rng.random() < 0.4
 
 
 def _fruits(rng: Random, count: int, picks_kg: float) -> tuple[Fruit, ...]:
@@ -269,27 +153,6 @@ def _fruits(rng: Random, count: int, picks_kg: float) -> tuple[Fruit, ...]:
     return tuple(grown)
 
 
-def _people(rng: Random, count: int) -> tuple[Person, ...]:
-    """The first person can do everything, so that every skill is there."""
-    sets = [
-        frozenset(Skill),
-        frozenset({Skill.PREPARE, Skill.FILL}),
-        frozenset({Skill.COOK}),
-        frozenset({Skill.FILL}),
-        frozenset({Skill.PREPARE}),
-    ]
-    return tuple(
-        Person(
-            name=NAMES[i],
-            skills=sets[0] if i == 0 else rng.choice(sets),
-            pay=rng.choice((13.5, 15.0, 18.0)),
-            overtime_pay=rng.choice((20.0, 24.0)),
-            hours_week=rng.choice((8.0, 12.0, 20.0)) if _tight(rng) else 39.0,
-        )
-        for i in range(count)
-    )
-
-
 @dataclass(frozen=True, slots=True)
 class _Size:
     pans: int
@@ -315,13 +178,13 @@ def _kitchen(rng: Random, hands: tuple[Person, ...], size: _Size) -> Kitchen:
         heatproof_places=rng.randint(0, 2),
         oven=_oven(rng),
         chiller=Chiller(
-            kg=kg(picks_kg * (rng.uniform(0.3, 0.8) if _tight(rng) else 20)),
+            kg=kg(picks_kg * (rng.uniform(0.3, 0.8) if tight(rng) else 20)),
             celsius=rng.choice((1.0, 4.0, 7.0)),
         ),
         freezer=Freezer(
-            kg=kg(size.frozen_kg + picks_kg * (rng.uniform(0.05, 0.5) if _tight(rng) else 20)),
-            litres=kg(size.frozen_kg * 2 + picks_kg * (rng.uniform(0.2, 1.5) if _tight(rng) else 60)),
-            freeze_kg_per_day=kg(picks_kg * (rng.uniform(0.1, 0.5) if _tight(rng) else 20)),
+            kg=kg(size.frozen_kg + picks_kg * (rng.uniform(0.05, 0.5) if tight(rng) else 20)),
+            litres=kg(size.frozen_kg * 2 + picks_kg * (rng.uniform(0.2, 1.5) if tight(rng) else 60)),
+            freeze_kg_per_day=kg(picks_kg * (rng.uniform(0.1, 0.5) if tight(rng) else 20)),
             tray_litres_per_kg=rng.choice((2.0, 3.5)),
         ),
         fill_steps=steps,
@@ -363,7 +226,7 @@ def _rings(rng: Random, count: int) -> tuple[Ring, ...]:
 
 def _oven(rng: Random) -> JarOven:
     return JarOven(
-        jars=rng.choice((14, 20)) if _tight(rng) else 80,
+        jars=rng.choice((14, 20)) if tight(rng) else 80,
         load_minutes=rng.choice((5, 10)),
         heat_minutes=rng.choice((15, 30)),
         hot_minutes=rng.choice((30, 90)),
@@ -401,7 +264,7 @@ def _recipe(rng: Random, name: str, shares: tuple[FruitShare, ...]) -> Recipe:
         lid="lid 63 mm",
         jar_kg=0.34,
         jars_on_hand=on_hand,
-        most_jars=on_hand + (rng.randint(10, 40) if _tight(rng) else 2000),
+        most_jars=on_hand + (rng.randint(10, 40) if tight(rng) else 2000),
         heat_step="",
     )
 
@@ -458,45 +321,6 @@ def _punnets(
     )
 
 
-def _work_rules(rng: Random) -> WorkRules:
-    return WorkRules(
-        breaks=rng.choice(((), (BreakRule(270, 15), BreakRule(360, 30)))),
-        longest_stretch_minutes=rng.choice((270, 300)),
-        rest_minutes=rng.choice((660, 720, 840)),
-    )
-
-
-def _shifts(
-    rng: Random, hands: tuple[Person, ...], dates: tuple[date, ...], kitchen: Kitchen, rules: WorkRules
-) -> tuple[Shift, ...]:
-    """One or two shifts a person and day, some early, some late; now and then a day off."""
-    shifts = []
-    for day in dates:
-        for person in hands:
-            if rng.random() < 0.1 and person is not hands[0]:
-                continue
-            whole = (kitchen.open, kitchen.close)
-            middle = (kitchen.open + kitchen.close) // 10 * 5
-            early = (kitchen.open - rng.choice((0, 30)), middle + rng.choice((0, 60)))
-            late = (middle - 60, kitchen.close + rng.choice((0, 30)))
-            for start, end in rng.sample((whole, early, late), rng.randint(1, 2)):
-                overtime = rng.choice((0, 0, 30, 60))
-                shifts.append(Shift(person.name, day, start, end, _allowed(start, end, overtime, rules)))
-    return tuple(shifts)
-
-
-def _allowed(start: int, end: int, overtime: int, rules: WorkRules) -> int:
-    """The overtime for which a break can still be placed within the longest stretch."""
-    while overtime and end + overtime - start > _longest_day(end + overtime - start, rules):
-        overtime -= 30
-    return overtime
-
-
-def _longest_day(present: int, rules: WorkRules) -> int:
-    owed = rules.break_minutes(present)
-    return 2 * rules.longest_stretch_minutes + owed if owed else 24 * 60
-
-
 def _orders(rng: Random, recipes: tuple[Recipe, ...], dates: tuple[date, ...]) -> tuple[Order, ...]:
     """Orders for some recipes; one in ten falls due after the last day, out of the plan's reach."""
     orders: list[Order] = []
@@ -511,7 +335,7 @@ def _orders(rng: Random, recipes: tuple[Recipe, ...], dates: tuple[date, ...]) -
 
 def _store(rng: Random, dates: tuple[date, ...]) -> tuple[tuple[Good, ...], tuple[Delivery, ...]]:
     """All goods that recipes use; some run short, with lead times of up to two days."""
-    scale = 0.4 if _tight(rng) else 8.0
+    scale = 0.4 if tight(rng) else 8.0
     lead = rng.choice((0, 1, 2, 30))
     goods = (
         Good(SUGAR, "kg", kg(12 * scale), 1.2, lead),

@@ -20,9 +20,7 @@ COEFFICIENT = 1.5
 
 STILL_AIR_W_PER_M2_K = 8.0
 MOVED_AIR_W_PER_M2_K = 10.0
-BLAST_W_PER_M2_K = 30.0
-"""Heat passed from fruit to air in a chest freezer, an upright one with a fan, a small blast freezer;
-from memory, no source."""
+"""Heat passed from fruit to air in a chest freezer, in an upright one with a fan; from memory, no source."""
 
 LOOSE_W_PER_M_K = 0.4
 """Conductivity of frozen berries with air between them: less than the 0.5 of shelled peas at 0.7 kg a litre

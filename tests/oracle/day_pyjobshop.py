@@ -18,8 +18,9 @@ from pyjobshop import Model, Renewable, SolveStatus, Task
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
-from tests.kitchens import kitchen_of_kinds, random_kitchen
+from tests.kitchens import random_kitchen
 from tests.kitchens_of_hands import kitchen_of_hands
+from tests.kitchens_of_kinds import kitchen_of_kinds
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
 from tests.oracle.day_limits import (
     ANY,

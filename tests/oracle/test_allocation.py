@@ -18,7 +18,8 @@ from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.plan import Part
-from tests.kitchens import kitchen_of_freezers, kitchen_of_kinds, random_kitchen, trading_kitchen
+from tests.kitchens import random_kitchen
+from tests.kitchens_of_kinds import kitchen_of_freezers, kitchen_of_kinds, trading_kitchen
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.fruit_program import FruitProgram
 

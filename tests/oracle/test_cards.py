@@ -17,7 +17,8 @@ from scheduler.domain.scenario import Scenario, Situation
 from scheduler.law.composition import Kind
 from scheduler.making import make_cards
 from scheduler.plan import Part
-from tests.kitchens import kitchen_of_kinds, random_kitchen
+from tests.kitchens import random_kitchen
+from tests.kitchens_of_kinds import kitchen_of_kinds
 from tests.oracle.cards_by_book import (
     BookCard,
     book_cards,

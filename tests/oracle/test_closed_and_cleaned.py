@@ -6,7 +6,6 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 from itertools import count, islice
-from random import Random
 
 import pytest
 
@@ -18,8 +17,9 @@ from scheduler.planner import make_plan
 from scheduler.solve.cuts import covers, reduce
 from scheduler.solve.place import Verdict, place
 from scheduler.solve.settings import Clock
-from tests.kitchens import kitchen_of_kinds, random_kitchen
+from tests.kitchens import random_kitchen
 from tests.kitchens_by_day import closed_now_and_then
+from tests.kitchens_of_kinds import kitchen_of_kinds
 from tests.oracle.brute_force import least_spoiled
 from tests.oracle.cards_by_book import book_cards
 from tests.oracle.day_limits import modes
@@ -27,6 +27,7 @@ from tests.oracle.day_pyjobshop import KitchenDay, can_be_placed, random_day
 from tests.oracle.test_allocation import assert_agree
 from tests.oracle.test_brute_force import one_cook
 from tests.oracle.test_cards import by_auditor, by_book, by_program
+from tests.oracle.test_cuts import assert_cut_holds
 from tests.oracle.test_day import as_work
 
 SMALL = {"fruits": (1, 2), "picks_kg": 16.0}
@@ -95,16 +96,7 @@ def test_the_days_are_a_fair_mixture_decided_now_and_then_by_closed_times_and_by
 def test_nothing_that_a_cut_forbids_can_be_placed(seed: int) -> None:
     if answer(seed):
         return
-    cards, work = work_of(drawn(seed))
-    cut = reduce(cards, work, Clock(60.0, lambda: False))
-    assert cut.proved
-    assert covers(cut, work)
-    rng = Random(seed)
-    for _ in range(4):
-        batches = [rng.choice(sorted(members)) for members, least in cut.batches for _ in range(least)]
-        forbidden = DayWork(tuple(sorted(batches)), cut.freezing, cut.people, cut.closed)
-        assert covers(cut, forbidden)
-        assert place(cards, forbidden).verdict is not Verdict.PLACED
+    assert_cut_holds(*work_of(drawn(seed)), seed)
 
 
 def test_a_cut_that_needs_its_closed_times_forbids_no_day_that_is_open_for_longer() -> None:

@@ -6,6 +6,7 @@ from random import Random
 
 import pytest
 
+from scheduler.cards import Cards
 from scheduler.model.day import DayWork
 from scheduler.solve.cuts import covers, reduce
 from scheduler.solve.place import Verdict, place
@@ -22,13 +23,17 @@ def test_nothing_that_a_cut_forbids_can_be_placed(seed: int) -> None:
         return
     day = random_day(seed)
     assert day is not None
-    cards, work = as_work(day)
+    assert_cut_holds(*as_work(day), seed)
+
+
+def assert_cut_holds(cards: Cards, work: DayWork, seed: int) -> None:
+    """A refuted day's cut covers it, and nothing drawn from what it forbids can be placed."""
     cut = reduce(cards, work, Clock(60.0, lambda: False))
     assert cut.proved
     assert covers(cut, work)
     rng = Random(seed)
     for _ in range(DRAWS):
         drawn = [rng.choice(sorted(members)) for members, least in cut.batches for _ in range(least)]
-        forbidden = DayWork(tuple(sorted(drawn)), cut.freezing, cut.people)
+        forbidden = DayWork(tuple(sorted(drawn)), cut.freezing, cut.people, cut.closed)
         assert covers(cut, forbidden)
         assert place(cards, forbidden).verdict is not Verdict.PLACED

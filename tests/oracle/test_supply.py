@@ -15,22 +15,20 @@ from scheduler.domain.kitchen import Kitchen, Supply
 from scheduler.domain.scenario import Situation
 from scheduler.making import make_cards
 from scheduler.model.allocation import AllocationModel
-from scheduler.model.day import DayWork
 from scheduler.planner import make_plan
-from scheduler.solve.cuts import covers, reduce
 from scheduler.solve.place import Verdict, place
-from scheduler.solve.settings import Clock, Settings
-from tests.kitchens import kitchen_of_kinds, random_kitchen
+from scheduler.solve.settings import Settings
+from tests.kitchens import random_kitchen
+from tests.kitchens_of_kinds import kitchen_of_kinds
 from tests.oracle.brute_force import least_spoiled
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
 from tests.oracle.day_limits import head, room_watts
 from tests.oracle.day_pyjobshop import KitchenDay, can_be_placed, random_day
 from tests.oracle.test_allocation import OF_KINDS, assert_agree, least
 from tests.oracle.test_brute_force import one_cook
+from tests.oracle.test_cuts import assert_cut_holds
 from tests.oracle.test_day import as_work
 from tests.supplies import with_supply
-
-DRAWS = 6
 
 
 @cache
@@ -119,16 +117,7 @@ def test_nothing_that_a_cut_forbids_can_be_placed(seed: int) -> None:
         return
     day = day_of(seed)
     assert day is not None
-    cards, work = as_work(day)
-    cut = reduce(cards, work, Clock(60.0, lambda: False))
-    assert cut.proved
-    assert covers(cut, work)
-    rng = Random(seed)
-    for _ in range(DRAWS):
-        drawn = [rng.choice(sorted(members)) for members, least in cut.batches for _ in range(least)]
-        forbidden = DayWork(tuple(sorted(drawn)), cut.freezing, cut.people)
-        assert covers(cut, forbidden)
-        assert place(cards, forbidden).verdict is not Verdict.PLACED
+    assert_cut_holds(*as_work(day), seed)
 
 
 def limited(seed: int, kinds: bool) -> Situation:

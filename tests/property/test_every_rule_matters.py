@@ -29,7 +29,8 @@ from scheduler.model.day import DayWork, presence
 from scheduler.model.rules import RULES, Rule
 from scheduler.model.timetable import DayModel
 from scheduler.planner import make_plan
-from tests.kitchens import kitchen_of_kinds, tiny_kitchen, trading_kitchen
+from tests.kitchens import tiny_kitchen
+from tests.kitchens_of_kinds import kitchen_of_kinds, trading_kitchen
 from tests.property.without import (
     TO_THE_END,
     Change,

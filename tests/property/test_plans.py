@@ -16,7 +16,8 @@ from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
-from tests.kitchens import kitchen_of_freezers, random_kitchen, tiny_kitchen, trading_kitchen
+from tests.kitchens import random_kitchen, tiny_kitchen
+from tests.kitchens_of_kinds import kitchen_of_freezers, trading_kitchen
 
 SEEDS = st.integers(min_value=0, max_value=10_000)
 QUICKLY = Settings(seconds=20.0, workers=1)

@@ -11,7 +11,7 @@ import pytest
 from scheduler.cards import Cards, GoodCard
 from scheduler.making import make_cards
 from scheduler.model.buying import Bought, purchases
-from tests.kitchens import trading_kitchen
+from tests.kitchens_of_kinds import trading_kitchen
 
 DAYS = 4
 SUGAR = GoodCard("sugar", 10, 100, (0, 0, 0, 50), 11, 0, (0, 1, 2, 3), 1, 1)

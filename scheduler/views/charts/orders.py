@@ -5,6 +5,7 @@ from __future__ import annotations
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.law.composition import Kind
 from scheduler.plan import Plan
 from scheduler.views import words
 from scheduler.views.look import Fill, Look, dress, ink_on, pattern
@@ -47,7 +48,10 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
             )
         )
     for row, line in enumerate(lines):
-        letters = words.recipe_letters(scenario.recipe(line.recipe), scenario)
+        recipe = scenario.recipe(line.recipe)
+        what = words.recipe_letters(recipe, scenario)
+        if recipe.kind is not Kind.JAM:
+            what += f" {recipe.kind.value}"
         who = customers.get(line.order, "")
         figure.add_annotation(
             x=0,
@@ -55,7 +59,7 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
             showarrow=False,
             xanchor="left",
             yanchor="middle",
-            text=f"<b>{words.day_name(line.due)}</b>  {letters} for {who}",
+            text=f"<b>{words.day_name(line.due)}</b>  {what} for {who}",
             bgcolor=look.paper,
         )
     dress(figure, look, len(lines) * _ROW + 48)

@@ -12,8 +12,9 @@ from scheduler.domain.scenario import Situation
 from scheduler.plan import Part, Plan, StageKind
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
-from tests.kitchens import kitchen_of_kinds, random_kitchen
+from tests.kitchens import random_kitchen
 from tests.kitchens_by_day import closed_now_and_then
+from tests.kitchens_of_kinds import kitchen_of_kinds
 
 HABIT, EXACT = Settings("habit", 30.0, 1), Settings("exact", 20.0, 1)
 

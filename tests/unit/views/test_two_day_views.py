@@ -12,6 +12,7 @@ import kilbrack_sample as sample
 import pytest
 from rich.console import Console
 
+from scheduler.law.composition import Kind
 from scheduler.plan import Stage, StageKind
 from scheduler.views import charts, tables, words
 from scheduler.views.charts.calendar import batch_hover
@@ -187,3 +188,13 @@ def test_hot_fruit_is_warned_of_where_a_plan_softens_any(plan: Any, told: bool) 
     assert ("never press a hot bag" in text) is told
     assert ("smells of yeast" in text) is told
     assert "Boiling sugar burns badly" in text
+
+
+@pytest.mark.parametrize(("kind", "told"), [(Kind.JELLY, " jelly for "), (Kind.JAM, " for ")])
+def test_an_order_tells_a_jelly_from_a_jam_of_the_same_fruit(kind: Kind, told: str) -> None:
+    plan, farm = sample.plan(), sample.situation().scenario
+    line = plan.orders[0]
+    recipes = tuple(replace(r, kind=kind) if r.name == line.recipe else r for r in farm.recipes)
+    figure = charts.jars_by_order(plan, replace(farm, recipes=recipes), LIGHT)
+    letters = words.recipe_letters(farm.recipe(line.recipe), farm)
+    assert f"{letters}{told}" in figure.layout.annotations[0].text
