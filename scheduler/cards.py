@@ -64,8 +64,9 @@ class RingClass:
 class BatchCard:
     """One way to make one batch: quantities and minutes of each stage, 0 where its part has none.
 
-    A part that boils juice counts in ``kg`` the fruit whose juice it is. ``standby`` minutes before potting
-    jars and fillers must be ready, as the batch may have set and could not wait for its re-boils.
+    ``filled`` are jars of each of the recipe's sizes, ``kept`` those of them that are for sale. A part that
+    boils juice counts in ``kg`` the fruit whose juice it is. ``standby`` minutes before potting jars and
+    fillers must be ready, as the batch may have set and could not wait for its re-boils.
     """
 
     recipe: int
@@ -75,7 +76,8 @@ class BatchCard:
     from_freezer: bool
     kg: int
     part: Part = Part.WHOLE
-    jars: int = 0
+    filled: tuple[int, ...] = ()
+    kept: tuple[int, ...] = ()
     sugar: int = 0
     lemons: int = 0
     pectin: int = 0
@@ -90,12 +92,18 @@ class BatchCard:
     stand: int = 0
     standby: int = 0
     pot: int = 0
+    wash_jars: int = 0
     wash: int = 0
     energy: int = 0
     electric_watts: int = 0
     gas_watts: int = 0
     set_c: float = 0.0
     last_jar_c: float = 0.0
+
+    @property
+    def jars(self) -> int:
+        """Jars filled, of all sizes."""
+        return sum(self.filled)
 
     @property
     def fruit(self) -> int:
@@ -213,11 +221,21 @@ class StaffCard:
 
 
 @dataclass(frozen=True, slots=True)
+class Product:
+    """A recipe in one of its sizes; ``jars_on_hand`` are settled."""
+
+    recipe: int
+    size: int
+    jar: str
+    jars_on_hand: int
+
+
+@dataclass(frozen=True, slots=True)
 class OrderCard:
     """Without ``parts`` all of its jars are filled or none."""
 
     name: str
-    recipe: int
+    product: int
     jars: int
     due: int
     weight: int
@@ -227,10 +245,10 @@ class OrderCard:
 
 @dataclass(frozen=True, slots=True)
 class ShopCard:
-    """Jars of a recipe that are to be left, settled, at the end of a day."""
+    """Jars of a product that are to be left, settled, at the end of a day."""
 
     day: int
-    recipe: int
+    product: int
     jars: int
 
 
@@ -287,6 +305,7 @@ class Cards:
     frozen: tuple[FrozenCard, ...]
     demand: tuple[tuple[int, ...], ...]  # [fruit][day]
     staff: tuple[StaffCard, ...]
+    products: tuple[Product, ...]
     orders: tuple[OrderCard, ...]
     goods: tuple[GoodCard, ...]
     shop: tuple[ShopCard, ...]
@@ -346,11 +365,27 @@ class Cards:
 
     @cached_property
     def wanted(self) -> tuple[int, ...]:
-        """Jars of each recipe that orders take and the shop wants to have left."""
+        """Jars of each product that orders take and the shop wants to have left."""
         return tuple(
-            sum(order.jars for order in self.orders if order.recipe == r)
-            + max((row.jars for row in self.shop if row.recipe == r), default=0)
-            for r in range(len(self.scenario.recipes))
+            sum(order.jars for order in self.orders if order.product == p)
+            + max((row.jars for row in self.shop if row.product == p), default=0)
+            for p in range(len(self.products))
+        )
+
+    def kept(self, card: BatchCard, product: int) -> int:
+        """Jars of a product for sale that one batch makes."""
+        of = self.products[product]
+        return card.kept[of.size] if card.kept and of.recipe == card.recipe else 0
+
+    @cached_property
+    def most_made(self) -> tuple[int, ...]:
+        """The most jars of each recipe that may still be made, of all sizes together."""
+        on_hand = [0] * len(self.scenario.recipes)
+        for of in self.products:
+            on_hand[of.recipe] += of.jars_on_hand
+        return tuple(
+            max(0, recipe.most_jars - there)
+            for recipe, there in zip(self.scenario.recipes, on_hand, strict=True)
         )
 
     @cached_property
@@ -365,8 +400,8 @@ class Cards:
             (SUGAR, card.sugar),
             (LEMONS, card.lemons),
             (PECTIN, card.pectin),
-            (recipe.jar, card.jars),
-            (recipe.lid, card.jars),
+            *((size.jar, n) for size, n in zip(recipe.sizes, card.filled, strict=False)),
+            *((size.lid, n) for size, n in zip(recipe.sizes, card.filled, strict=False)),
         )
         for name, quantity in wanted:
             if quantity:
@@ -377,7 +412,8 @@ class Cards:
 def head_minutes(card: BatchCard, kitchen: Kitchen) -> int:
     """Minutes from opening that must pass before cooking begins: a piece of preparing, jars made hot."""
     oven = kitchen.oven
-    hot = oven.load_minutes + oven.heat_minutes + card.standby - card.to_pot if card.jars else 0
+    ready = card.wash_jars + oven.load_minutes + oven.heat_minutes
+    hot = ready + card.standby - card.to_pot if card.jars else 0
     return max(max(card.pieces, default=0), hot, 0)
 
 

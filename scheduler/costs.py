@@ -41,7 +41,7 @@ def cost_of(cards: Cards, card: BatchCard, picked: Iterable[tuple[str, float]]) 
     materials = [(fruit, kg * cards.scenario.fruit(fruit).kitchen_value) for fruit, kg in picked]
     materials += [(good, quantity * prices[good]) for good, quantity in cards.uses(card).items()]
     materials.append(("energy", card.energy / MONEY))
-    return Cost(tuple(materials), _pay(card, cards.scenario), card.jars)
+    return Cost(tuple(materials), _pay(card, cards.scenario), sum(card.kept))
 
 
 def both_days(first: Cost, second: Cost) -> Cost:
@@ -61,7 +61,7 @@ def _pay(card: BatchCard, scenario: Scenario) -> float | None:
         (Skill.PREPARE, card.prepare),
         (Skill.COOK, card.cooking),
         (Skill.FILL, kitchen.fillers * card.pot),
-        (None, card.wash + kitchen.oven.load_minutes * (card.jars > 0)),
+        (None, card.wash + card.wash_jars + kitchen.oven.load_minutes * (card.jars > 0)),
     )
     may_do = {who.name: scenario.work_rules.skills_on(who, scenario.start) for who in scenario.people}
     pay = 0.0

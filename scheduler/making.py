@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import product
 
 from scheduler.cards import (
     MONEY,
@@ -17,6 +18,7 @@ from scheduler.cards import (
     LotCard,
     OrderCard,
     PanClass,
+    Product,
     RingClass,
     ShopCard,
     StaffCard,
@@ -62,6 +64,7 @@ def make_cards(situation: Situation) -> Cards:
         frozen=_frozen_cards(scenario, index),
         demand=demand,
         staff=tuple(_staff_cards(scenario)),
+        products=_products(scenario),
         orders=_order_cards(scenario),
         goods=_good_cards(scenario),
         supplies=tuple(_supply_cards(scenario.kitchen)),
@@ -104,6 +107,10 @@ class _Way:
         """Values of ``from_freezer`` that the recipe allows."""
         return (False, True) if self.recipe.frozen_share >= 1 else (False,)
 
+    def fill_shares(self, part: Part) -> tuple[tuple[float, ...], ...]:
+        """The ways in which a batch is shared out among jar sizes; one where nothing is potted."""
+        return self.recipe.fill_shares if part is not Part.SOFTEN else self.recipe.fill_shares[:1]
+
 
 def _batch_cards(
     scenario: Scenario, pans: tuple[PanClass, ...], rings: tuple[RingClass, ...]
@@ -120,13 +127,13 @@ def _batch_cards(
 def _steps(scenario: Scenario, ways: Iterable[_Way], part: Part) -> Iterable[BatchCard]:
     """The cards of every way at every fill step that no rule refuses; one where steps come to the same kg."""
     for way in ways:
-        known: set[tuple[int, bool]] = set()
+        known: set[tuple[int, bool, tuple[int, ...]]] = set()
         for step in scenario.kitchen.fill_steps:
-            for source in way.sources:
-                found = panful(scenario, way.recipe, way.pan, way.ring, step, source, way.index, part)
+            for source, shares in product(way.sources, way.fill_shares(part)):
+                found = panful(scenario, way.recipe, way.pan, way.ring, step, source, way.index, part, shares)
                 card = safe_card(found)
-                if card is not None and (card.kg, source) not in known:
-                    known.add((card.kg, source))
+                if card is not None and (card.kg, source, card.filled) not in known:
+                    known.add((card.kg, source, card.filled))
                     yield card
 
 
@@ -135,10 +142,13 @@ def _two_days(scenario: Scenario, ways: list[_Way]) -> Iterable[BatchCard]:
     softened = list(_steps(scenario, ways, Part.SOFTEN))
     boiled = []
     for way in ways:
-        for kg, source in sorted({(card.kg, card.from_freezer) for card in softened}):
-            found = juice_panful(scenario, way.recipe, way.pan, way.ring, kg, source, way.index)
+        known: set[tuple[int, bool, tuple[int, ...]]] = set()
+        juices = sorted({(card.kg, card.from_freezer) for card in softened})
+        for (kg, source), shares in product(juices, way.fill_shares(Part.BOIL)):
+            found = juice_panful(scenario, way.recipe, way.pan, way.ring, kg, source, way.index, shares)
             card = safe_card(found)
-            if card is not None:
+            if card is not None and (kg, source, card.filled) not in known:
+                known.add((kg, source, card.filled))
                 boiled.append(card)
     can_be_boiled = {(card.kg, card.from_freezer) for card in boiled}
     yield from (card for card in softened if (card.kg, card.from_freezer) in can_be_boiled)
@@ -256,12 +266,26 @@ def _staff_card(scenario: Scenario, shift: Shift, overtime: int, person: Person,
     )
 
 
+def _products(scenario: Scenario) -> tuple[Product, ...]:
+    return tuple(
+        Product(r, s, size.jar, size.jars_on_hand)
+        for r, recipe in enumerate(scenario.recipes)
+        for s, size in enumerate(recipe.sizes)
+    )
+
+
+def _product_index(scenario: Scenario) -> dict[tuple[str, str], int]:
+    """Index of each product by the names of its recipe and jar."""
+    products = enumerate(_products(scenario))
+    return {(scenario.recipes[of.recipe].name, of.jar): p for p, of in products}
+
+
 def _order_cards(scenario: Scenario) -> tuple[OrderCard, ...]:
-    recipes = {recipe.name: i for i, recipe in enumerate(scenario.recipes)}
+    index = _product_index(scenario)
     return tuple(
         OrderCard(
             order.name,
-            recipes[order.recipe],
+            index[order.recipe, order.jar],
             order.jars,
             (order.due - scenario.start).days,
             order.weight,
@@ -313,7 +337,8 @@ def _in_bottles(kitchen: Kitchen) -> int | None:
 
 
 def _shop_cards(scenario: Scenario) -> tuple[ShopCard, ...]:
-    recipes = {recipe.name: i for i, recipe in enumerate(scenario.recipes)}
+    index = _product_index(scenario)
     return tuple(
-        ShopCard((row.day - scenario.start).days, recipes[row.recipe], row.jars) for row in scenario.shop
+        ShopCard((row.day - scenario.start).days, index[row.recipe, row.jar], row.jars)
+        for row in scenario.shop
     )

@@ -33,7 +33,9 @@ class Rule(StrEnum):
     PAN_TOO_WIDE = "pan too wide for the ring"
     TOO_LITTLE = "too little fruit to boil"
     NO_JAR = "not one full jar"
+    NONE_FOR_SALE = "no jar left for sale"
     OVEN_FULL = "more jars than the oven holds"
+    RACKS_FULL = "more jars than the racks hold"
     TOO_MUCH_JUICE = "more juice than the pan holds"
     TOO_THICK = "mix too thick before it boils"
     BOILS_TOO_LONG = "boils longer than the recipe allows"
@@ -46,6 +48,16 @@ _MEANT: dict[Rule, tuple[str, str, str]] = {
     Rule.PAN_TOO_WIDE: ("pan across", "at most {limit:g} cm", "Use a smaller pan or a wider ring."),
     Rule.TOO_LITTLE: ("fruit", "at least {limit:g} kg, or it burns", "Use a larger pan or fill it further."),
     Rule.NO_JAR: ("full jars", "at least {limit:g}", "Make a larger batch or use smaller jars."),
+    Rule.NONE_FOR_SALE: (
+        "jars without sample and scrap",
+        "at least {limit:g}",
+        "Make a larger batch or use smaller jars.",
+    ),
+    Rule.RACKS_FULL: (
+        "jars",
+        "at most {limit:g} on the racks",
+        "Make a smaller batch, use larger jars or more racks.",
+    ),
     Rule.OVEN_FULL: ("jars", "at most {limit:g} in the oven", "Make a smaller batch or use larger jars."),
     Rule.TOO_MUCH_JUICE: ("fruit of the juice", "at most {limit:.1f} kg", "Use a larger pan or less fruit."),
     Rule.TOO_THICK: ("water to drive off", "at least {limit:g} kg", "Use less sugar, or boil further."),
@@ -116,18 +128,20 @@ def panful(
     from_freezer: bool,
     index: tuple[int, int, int] = (0, 0, 0),
     part: Part = Part.WHOLE,
+    shares: tuple[float, ...] | None = None,
 ) -> Panful | Refusal:
     """A panful with its minutes, safe or not; only a refusal where there is nothing to cook at all.
 
     ``step`` is a share of the pan's safe fill (above 0, at most 1). ``index`` is that of recipe, pan and
     ring in the cards. ``part`` softens fruit for juice, or does all of a recipe; see ``juice_panful``.
+    ``shares`` go into the recipe's sizes, by its first way to fill them where there are none.
     """
     units = rounded_down(step * full_kg(recipe, pan, part), 1 / SCALE)
     if part is Part.SOFTEN:
         dripping = scenario.kitchen.drip_stands.litres / solids.mix_litres(1.0, 0.0, recipe.water_per_kg)
         units = min(units, rounded_down(dripping, 1 / SCALE))
     blank = BatchCard(*index, step, from_freezer, units, part)
-    return _panful(blank, scenario, recipe, pan, ring)
+    return _panful(blank, scenario, recipe, pan, ring, shares or recipe.fill_shares[0])
 
 
 def juice_panful(
@@ -138,13 +152,14 @@ def juice_panful(
     units: int,
     from_freezer: bool,
     index: tuple[int, int, int] = (0, 0, 0),
+    shares: tuple[float, ...] | None = None,
 ) -> Panful | Refusal:
     """The panful that boils the juice of ``units`` of softened fruit (0.1 kg); as ``panful`` otherwise."""
     room = full_kg(recipe, pan, Part.BOIL)
     if units / SCALE > room + FORGIVEN:
         return Refusal(Rule.TOO_MUCH_JUICE, units / SCALE, room)
     blank = BatchCard(*index, round(units / SCALE / room, 3), from_freezer, units, Part.BOIL)
-    return _panful(blank, scenario, recipe, pan, ring)
+    return _panful(blank, scenario, recipe, pan, ring, shares or recipe.fill_shares[0])
 
 
 def full_kg(recipe: Recipe, pan: Pan, part: Part = Part.WHOLE) -> float:
@@ -161,7 +176,9 @@ def full_kg(recipe: Recipe, pan: Pan, part: Part = Part.WHOLE) -> float:
     return min(most)
 
 
-def _panful(blank: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring) -> Panful | Refusal:
+def _panful(
+    blank: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, shares: tuple[float, ...]
+) -> Panful | Refusal:
     kitchen = scenario.kitchen
     if pan.diameter_cm > ring.largest_pan_cm + FORGIVEN:
         return Refusal(Rule.PAN_TOO_WIDE, pan.diameter_cm, ring.largest_pan_cm)
@@ -175,7 +192,7 @@ def _panful(blank: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring
     if blank.part is Part.SOFTEN:
         card = replace(card, energy=_energy(card, ring, kitchen))
         return Panful(card, 0.0, 0.0, 0.0, _refusal(card, recipe, scenario))
-    return _boiled(card, scenario, recipe, pan, ring)
+    return _boiled(card, scenario, recipe, pan, ring, shares)
 
 
 def _softened(card: BatchCard, scenario: Scenario, recipe: Recipe, ring: Ring) -> BatchCard:
@@ -199,7 +216,9 @@ def _softened(card: BatchCard, scenario: Scenario, recipe: Recipe, ring: Ring) -
     return replace(card, pieces=pieces, soften=soften, strain=strain)
 
 
-def _boiled(card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring) -> Panful | Refusal:
+def _boiled(
+    card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, shares: tuple[float, ...]
+) -> Panful | Refusal:
     """The panful boiled with its sugar, potted; what is kept of fruit and water is as sweet as they are."""
     kitchen, kg = scenario.kitchen, card.kg / SCALE
     fruit_solids = solids.mix_extreme(
@@ -207,15 +226,17 @@ def _boiled(card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring:
         [scenario.fruit(share.fruit).solids for share in recipe.fruits],
         largest=False,
     )
-    kept, sugar = kg * recipe.kept_share, kg * recipe.sugar_per_kg
-    water = kept * recipe.water_per_kg
-    jam = solids.jam_kg(kept, fruit_solids, sugar, recipe.final_solids)
-    jars = solids.jars(jam, recipe.pan_loss, recipe.jar_kg)
-    water_off = solids.water_off_kg(kept, fruit_solids, sugar, recipe.final_solids, water)
-    if nothing := _nothing_to_cook(jars, water_off, kitchen):
+    strained, sugar = kg * recipe.kept_share, kg * recipe.sugar_per_kg
+    water = strained * recipe.water_per_kg
+    jam = solids.jam_kg(strained, fruit_solids, sugar, recipe.final_solids)
+    filled = solids.share_out(jam, recipe.pan_loss, [size.jar_kg for size in recipe.sizes], shares)
+    kept = for_sale(filled, kitchen)
+    jars = sum(filled)
+    water_off = solids.water_off_kg(strained, fruit_solids, sugar, recipe.final_solids, water)
+    if nothing := _nothing_to_cook(jars, sum(kept), water_off, kitchen):
         return nothing
     heat_up = boil.heat_up_minutes(
-        kept, fruit_solids, sugar, water, kitchen.room_c if card.soften else kitchen.chiller.celsius,
+        strained, fruit_solids, sugar, water, kitchen.room_c if card.soften else kitchen.chiller.celsius,
         setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
     )  # fmt: skip
     if not card.soften:
@@ -226,7 +247,7 @@ def _boiled(card: BatchCard, scenario: Scenario, recipe: Recipe, pan: Pan, ring:
     offset = kitchen.measured.set_offset_k
     card = replace(
         card,
-        jars=jars, sugar=rounded_up(sugar, 1 / SCALE),
+        filled=filled, kept=kept, wash_jars=_wash_jars(jars, kitchen), sugar=rounded_up(sugar, 1 / SCALE),
         lemons=rounded_up(kg * recipe.lemons_per_kg), pectin=rounded_up(kg * recipe.pectin_g_per_kg),
         dissolve=minutes_up(max(recipe.dissolve_minutes, heat_up)), boil=minutes_up(boiling),
         pot=minutes_up(60 * jars / (kitchen.fillers * kitchen.jars_per_filler_hour)),
@@ -279,13 +300,33 @@ def _thaw_minutes(
     )  # fmt: skip
 
 
-def _nothing_to_cook(jars: int, water_off: float, kitchen: Kitchen) -> Refusal | None:
+def _wash_jars(jars: int, kitchen: Kitchen) -> int:
+    pace = kitchen.oven.wash_jars_per_hour
+    return 0 if pace is None else minutes_up(60 * jars / pace)
+
+
+def for_sale(filled: tuple[int, ...], kitchen: Kitchen) -> tuple[int, ...]:
+    """Jars of each size without scrap and the retained sample, which is of the last sizes that have any."""
+    sound = [rounded_down(n * (1 - kitchen.scrap_share)) for n in filled]
+    sample = kitchen.sample_jars
+    for size in reversed(range(len(sound))):
+        taken = min(sample, sound[size])
+        sound[size] -= taken
+        sample -= taken
+    return tuple(sound)
+
+
+def _nothing_to_cook(jars: int, kept: int, water_off: float, kitchen: Kitchen) -> Refusal | None:
     if water_off < 0:
         return Refusal(Rule.TOO_THICK, water_off, 0)
     if jars < 1:
         return Refusal(Rule.NO_JAR, jars, 1)
+    if kept < 1:
+        return Refusal(Rule.NONE_FOR_SALE, kept, 1)
     if jars > kitchen.oven.jars:
         return Refusal(Rule.OVEN_FULL, jars, kitchen.oven.jars)
+    if kitchen.rack_jars is not None and jars > kitchen.rack_jars:
+        return Refusal(Rule.RACKS_FULL, jars, kitchen.rack_jars)
     return None
 
 

@@ -28,6 +28,7 @@ class StageKind(StrEnum):
     PREPARE = "prepare"
     SOFTEN = "soften"
     STRAIN = "strain"
+    WASH_JARS = "wash jars"
     LOAD_JARS = "jars in oven"
     DISSOLVE = "dissolve"
     BOIL = "boil"
@@ -137,8 +138,9 @@ class FreezerDay:
 class Batch:
     """One panful: ``kg`` prepared fruit at share ``fill_step`` of the pan's safe fill.
 
-    A ``part`` that boils juice counts in ``kg`` the fruit whose juice it is, and names in ``juice_of`` the
-    batch softened the day before. Where nothing is potted, jars, store and temperatures are 0.
+    ``filled`` are jars of each of the recipe's sizes, the retained sample and scrap among them. A ``part``
+    that boils juice counts in ``kg`` the fruit whose juice it is, and names in ``juice_of`` the batch
+    softened the day before. Where nothing is potted, nothing is filled; store and temperatures are 0.
     """
 
     id: str
@@ -149,7 +151,7 @@ class Batch:
     ring: str
     fill_step: float
     kg: float
-    jars: int
+    filled: tuple[int, ...]
     sugar_kg: float
     lemons: int
     pectin_g: int
@@ -157,6 +159,11 @@ class Batch:
     last_jar_c: float
     part: Part = Part.WHOLE
     juice_of: str = ""
+
+    @property
+    def jars(self) -> int:
+        """Jars filled, of all sizes."""
+        return sum(self.filled)
 
     @property
     def fruit_kg(self) -> float:
@@ -196,10 +203,12 @@ class DayShift:
 
 @dataclass(frozen=True, slots=True)
 class JarDay:
-    """Jars of a recipe on one day: made, shipped against orders, left at the end."""
+    """Jars of a recipe and size on one day: made (without sample and scrap), shipped against orders, left at
+    the end."""
 
     day: date
     recipe: str
+    jar: str
     made: int
     shipped: int
     left: int
@@ -211,6 +220,7 @@ class OrderLine:
 
     order: str
     recipe: str
+    jar: str
     due: date
     jars: int
     filled: int
@@ -218,10 +228,11 @@ class OrderLine:
 
 @dataclass(frozen=True, slots=True)
 class ShopStock:
-    """Jars of a recipe asked for the shop at the end of a day, and the settled ones that are left then."""
+    """Jars of a recipe and size asked for the shop at the end of a day, and the settled ones left then."""
 
     day: date
     recipe: str
+    jar: str
     jars: int
     settled: int
 

@@ -94,7 +94,11 @@ def label_draft(scenario: Scenario, recipe: Recipe, where: str = HERE) -> Draft:
     best_before = process_of(recipe, composition, scenario.start).best_before
     lot = scenario.start.strftime("%y%m%d")
     jar = Jar(composition, name, 1000 * recipe.jar_kg, scenario.start, best_before, lot)
-    return draft(jar, where)
+    found_draft = draft(jar, where)
+    if not recipe.more_sizes:
+        return found_draft
+    masses = ", ".join(f"{1000 * size.jar_kg:g} g" for size in recipe.sizes)
+    return replace(found_draft, to_check=(*found_draft.to_check, f"The net quantity of each size: {masses}."))
 
 
 def course_of(batch: Panful, recipe: Recipe, kitchen: Kitchen, points: int = 41) -> Course:

@@ -329,7 +329,7 @@ def _orders(rng: Random, recipes: tuple[Recipe, ...], dates: tuple[date, ...]) -
             due = dates[-1] + timedelta(days=3) if rng.random() < 0.1 else rng.choice(dates)
             price, jars, weight = rng.choice((3.5, 4.2)), rng.randint(4, 40), rng.randint(1, 3)
             name = f"order {len(orders) + 1}"
-            orders.append(Order(name, "farm shop", recipe.name, jars, due, price, weight))
+            orders.append(Order(name, "farm shop", recipe.name, recipe.jar, jars, due, price, weight))
     return tuple(orders)
 
 

@@ -1,4 +1,4 @@
-"""Random kitchens with one thing more: kinds of preserve, two freezers, or trade; the same for the same seed.
+"""Random kitchens with one thing more: kinds of preserve, two freezers, trade, or jars; a seed has its own.
 
 Each draws from a Random of its own, so that the plain kitchens stay as they are.
 """
@@ -11,7 +11,7 @@ from random import Random
 from typing import Any
 
 from scheduler.domain.kitchen import DripStands, Freezer
-from scheduler.domain.recipes import Recipe
+from scheduler.domain.recipes import JarSize, Recipe
 from scheduler.domain.scenario import Situation
 from scheduler.domain.trade import ANY_DAY, SUGAR, Good, ShopDemand, Weekday
 from scheduler.law.composition import Kind
@@ -102,7 +102,7 @@ def trading_kitchen(seed: int, **sizes: Any) -> Situation:
     rng, situation = Random(f"trade {seed}"), random_kitchen(seed, **sizes)
     scenario = situation.scenario
     shop = tuple(
-        ShopDemand(day, recipe.name, rng.randint(3, 25))
+        ShopDemand(day, recipe.name, recipe.jar, rng.randint(3, 25))
         for recipe in scenario.recipes
         for day in scenario.dates()
         if rng.random() < 0.4
@@ -126,3 +126,34 @@ def _in_packs(rng: Random, good: Good) -> Good:
         least_packs=1 if pack is None else rng.choice((1, 1, 3)),
         delivery_days=ANY_DAY if rng.random() < 0.5 else frozenset(rng.sample(list(Weekday), 4)),
     )
+
+
+def kitchen_of_jars(seed: int, **sizes: Any) -> Situation:
+    """A random kitchen that trades, washes its jars, holds samples back, and has little room for jars; most
+    recipes are potted in two sizes. Sizes as of ``random_kitchen``.
+    """
+    rng, situation = Random(f"jars {seed}"), trading_kitchen(seed, **sizes)
+    scenario = situation.scenario
+    recipes = tuple(_in_sizes(rng, recipe) for recipe in scenario.recipes)
+    on_hand = sum(size.jars_on_hand for recipe in recipes for size in recipe.sizes)
+    kitchen = replace(
+        scenario.kitchen,
+        oven=replace(scenario.kitchen.oven, wash_jars_per_hour=rng.choice((None, 60.0, 120.0))),
+        sample_jars=rng.choice((0, 1, 2)),
+        scrap_share=rng.choice((0.0, 0.05)),
+        rack_jars=rng.choice((None, 30, 60)) if scenario.kitchen.settle_days else None,
+        shelf_jars=rng.choice((None, on_hand + 10, on_hand + 40)),
+    )
+    named = {recipe.name: [size.jar for size in recipe.sizes] for recipe in recipes}
+    orders = tuple(replace(order, jar=rng.choice(named[order.recipe])) for order in scenario.orders)
+    goods = (*scenario.goods, Good("jar 220 g", "each", rng.choice((0.0, 60.0)), 0.3, 1))
+    scenario = replace(scenario, kitchen=kitchen, recipes=recipes, orders=orders, goods=goods)
+    return replace(situation, scenario=scenario)
+
+
+def _in_sizes(rng: Random, recipe: Recipe) -> Recipe:
+    if rng.random() < 0.3:
+        return recipe
+    small = JarSize("jar 220 g", recipe.lid, 0.22, rng.choice((0, 6)))
+    ways = rng.choice((((1.0, 0.0), (0.0, 1.0)), ((0.5, 0.5),), ((1.0, 0.0), (0.5, 0.5), (0.0, 1.0))))
+    return replace(recipe, more_sizes=(small,), fill_shares=ways, most_jars=recipe.most_jars + 10)

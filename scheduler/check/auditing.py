@@ -13,6 +13,7 @@ from scheduler.check import (
     goals,
     hands,
     header,
+    jars,
     juice,
     mixes,
     people,
@@ -123,6 +124,10 @@ CHECKS: tuple[Check, ...] = (
     store.each_order_has_its_line,
     store.jars_balance_day_by_day,
     store.jars_settle_before_they_ship,
+    # jars from shelf to shelf, rules 62 to 65
+    jars.jars_are_washed_before_they_are_loaded,
+    jars.jars_cool_on_racks,
+    jars.jars_left_stand_on_shelves,
     # trade, rules 47 to 50
     trade.orders_without_parts_are_filled_whole,
     trade.the_shop_has_its_rows,

@@ -71,8 +71,9 @@ def each_batch_is_as_on_its_card(case: Case) -> Iterator[Finding]:
         ):
             if not same(found, allowed):
                 yield Finding("batch-card", f"{_where(batch)}, {name}", kg(found), kg(allowed))
+        if batch.filled != card.filled:
+            yield Finding("batch-card", f"{_where(batch)}, jars", _filled(batch.filled), _filled(card.filled))
         for name, count, right in (
-            ("jars", batch.jars, card.jars),
             ("lemons", batch.lemons, card.lemons),
             ("pectin, g", batch.pectin_g, card.pectin_g),
         ):
@@ -85,3 +86,7 @@ def each_batch_is_as_on_its_card(case: Case) -> Iterator[Finding]:
             if not same(found, allowed, CELSIUS):
                 where = f"{_where(batch)}, {name}"
                 yield Finding("batch-card", where, f"{found:.2f} °C", f"{allowed:.2f} °C")
+
+
+def _filled(sizes: tuple[int, ...]) -> str:
+    return " and ".join(str(jars) for jars in sizes) or "none"

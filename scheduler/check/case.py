@@ -9,14 +9,31 @@ from typing import TypeVar
 
 from scheduler.check.farm import Farm
 from scheduler.check.finding import same
-from scheduler.check.panful import NoCard, Panful, down, panful
+from scheduler.check.panful import NoCard, Panful, down, kept, panful
 from scheduler.check.sizes import juice_kg, kg_of_step, largest_kg, parts_of
 from scheduler.domain.kitchen import Pan
 from scheduler.domain.recipes import Recipe
-from scheduler.plan import Batch, DayShift, Draw, FreezerDay, JarDay, LotDay, Mix, Part, Plan, Stage
+from scheduler.domain.trade import Order, ShopDemand
+from scheduler.plan import (
+    Batch,
+    DayShift,
+    Draw,
+    FreezerDay,
+    JarDay,
+    LotDay,
+    Mix,
+    OrderLine,
+    Part,
+    Plan,
+    ShopStock,
+    Stage,
+)
 
 Row = TypeVar("Row")
 Key = TypeVar("Key", bound=Hashable)
+
+Product = tuple[str, str]
+"""Recipe and jar: a recipe in one of its sizes."""
 
 Making = tuple[date, str, bool]
 """Day, recipe, from_freezer: all its batches that use fruit are cooked from one mix."""
@@ -32,7 +49,9 @@ class Case:
         self.freezer_days: dict[tuple[str, date], FreezerDay] = first_of(
             plan.freezer, lambda row: (row.lot, row.day)
         )
-        self.jar_days: dict[tuple[str, date], JarDay] = first_of(plan.jars, lambda row: (row.recipe, row.day))
+        self.jar_days: dict[tuple[Product, date], JarDay] = first_of(
+            plan.jars, lambda row: (product_of(row), row.day)
+        )
         self.batches: dict[str, Batch] = first_of(plan.batches, lambda row: row.id)
         self.makings: dict[Making, list[Batch]] = grouped(filter(uses_fruit, plan.batches), making_of)
         self.batches_of: dict[tuple[str, date], list[Batch]] = grouped(
@@ -43,13 +62,13 @@ class Case:
         self.stages_of: dict[str, list[Stage]] = grouped(plan.stages, lambda row: row.batch)
         self.stages_on: dict[date, list[Stage]] = grouped(plan.stages, lambda row: row.day)
         self.shifts_on: dict[date, list[DayShift]] = grouped(plan.shifts, lambda row: row.day)
-        self._cards: dict[tuple[str, Part, str, str, float, bool], Panful | NoCard] = {}
+        self._cards: dict[tuple[str, Part, str, str, float, bool, tuple[int, ...]], Panful | NoCard] = {}
         self._juice_kg: dict[tuple[str, bool], frozenset[float]] = {}
 
     def card(self, batch: Batch) -> Panful | NoCard:
         """The card of a batch, recomputed; or why there is none."""
         size = batch.kg if batch.part == Part.BOIL else batch.fill_step
-        key = (batch.recipe, batch.part, batch.pan, batch.ring, size, batch.from_freezer)
+        key = (batch.recipe, batch.part, batch.pan, batch.ring, size, batch.from_freezer, batch.filled)
         if key not in self._cards:
             self._cards[key] = self._worked_out(batch)
         return self._cards[key]
@@ -65,7 +84,12 @@ class Case:
             kg = round(batch.kg, 1)
         else:
             kg = kg_of_step(farm.kitchen, recipe, part, pan, batch.fill_step)
-        return panful(farm.scenario, recipe, part, pan, ring, kg, batch.from_freezer)
+        cards = [
+            panful(farm.scenario, recipe, part, pan, ring, kg, batch.from_freezer, shares)
+            for shares in recipe.fill_shares
+        ]
+        mine = (card for card in cards if isinstance(card, Panful) and card.filled == batch.filled)
+        return next(mine, cards[0])
 
     def _no_juice(self, recipe: Recipe, pan: Pan, batch: Batch) -> str:
         """Why there is no such juice, or why it does not fit the pan; empty if it does."""
@@ -80,9 +104,16 @@ class Case:
             return f"juice of {batch.kg:g} kg of fruit; the pan holds that of {most:g} kg"
         return ""
 
-    def made(self, recipe: str, day: date) -> int:
-        """Jars of a recipe that the batches of a day fill."""
-        return sum(batch.jars for batch in self.batches_of.get((recipe, day), []))
+    def made(self, product: Product, day: date) -> int:
+        """Jars of a product for sale that the batches of a day make."""
+        recipe, jar = product
+        size = [size.jar for size in self.farm.recipes[recipe].sizes].index(jar)
+        todays = self.batches_of.get((recipe, day), [])
+        return sum(self.for_sale(batch)[size] for batch in todays if len(batch.filled) > size)
+
+    def for_sale(self, batch: Batch) -> tuple[int, ...]:
+        """Jars of each size of a batch without scrap and its retained sample."""
+        return kept(self.farm.kitchen, batch.filled)
 
     def kg_of(self, making: Making) -> float:
         """kg of prepared fruit that the batches of a making use."""
@@ -92,6 +123,15 @@ class Case:
 def uses_fruit(batch: Batch) -> bool:
     """Whether a batch is cooked from fruit, and not from the juice of the day before."""
     return batch.part != Part.BOIL
+
+
+def product_of(row: Order | ShopDemand | JarDay | OrderLine | ShopStock) -> Product:
+    return (row.recipe, row.jar)
+
+
+def product_on(product: Product, day: date) -> str:
+    """How findings name a product on a day."""
+    return f"{day.isoformat()}, {product[0]} in {product[1]}"
 
 
 def making_of(row: Batch | Mix | Draw) -> Making:

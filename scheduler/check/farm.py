@@ -72,6 +72,10 @@ class Farm:
         self.planned = frozenset(self.days)
         self.fruits = {fruit.name: fruit for fruit in scenario.fruits}
         self.recipes = {recipe.name: recipe for recipe in scenario.recipes}
+        self.products = {
+            (recipe.name, size.jar): size for recipe in scenario.recipes for size in recipe.sizes
+        }
+        self.jar_names = frozenset(jar for _, jar in self.products)
         self.pans = {pan.name: pan for pan in self.kitchen.pans}
         self.rings = {ring.name: ring for ring in self.kitchen.rings}
         self.people = {person.name: person for person in scenario.people}

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date
 
-from scheduler.check.case import Case
+from scheduler.check.case import Case, product_of
 from scheduler.check.farm import FreshLot
 from scheduler.check.finding import Finding
 from scheduler.check.panful import NoCard, cents
@@ -143,7 +143,7 @@ def short(case: Case) -> float:
         filled[line.order] += line.filled
     orders = case.farm.orders.values()
     missing = sum(order.weight * (order.jars - filled[order.name]) for order in orders)
-    missing += sum(max(0, row.jars - settled(case, row.recipe, row.day)) for row in case.farm.shop)
+    missing += sum(max(0, row.jars - settled(case, product_of(row), row.day)) for row in case.farm.shop)
     return float(missing)
 
 

@@ -14,7 +14,9 @@ from scheduler.plan import DayShift, Stage, StageKind
 ALL_OF_A_COOK = frozenset({StageKind.STRAIN, StageKind.SET_TEST})
 """What a cook does for one pan at a time, whatever other pans are on the heat."""
 
-PUT_DOWN = frozenset({StageKind.PREPARE, StageKind.FREEZE, StageKind.WASH, StageKind.LOAD_JARS})
+PUT_DOWN = frozenset(
+    {StageKind.PREPARE, StageKind.FREEZE, StageKind.WASH, StageKind.WASH_JARS, StageKind.LOAD_JARS}
+)
 """What somebody who stands by may do meanwhile."""
 
 SKILL: dict[StageKind, Skill | None] = {
@@ -29,6 +31,7 @@ SKILL: dict[StageKind, Skill | None] = {
     StageKind.POT_UP: Skill.FILL,
     StageKind.STAND_BY: Skill.FILL,
     StageKind.WASH: None,
+    StageKind.WASH_JARS: None,
     StageKind.LOAD_JARS: None,
     StageKind.CLEAN_DOWN: None,
     StageKind.STAND: None,

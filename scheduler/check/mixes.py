@@ -119,9 +119,10 @@ def older_fruit_stays_within_its_share(case: Case) -> Iterator[Finding]:
 
 
 def no_more_jars_than_can_be_sold(case: Case) -> Iterator[Finding]:
-    """Rule 17: jars on hand + jars made ≤ most_jars, where any are made."""
+    """Rule 17: jars on hand + jars made ≤ most_jars, of all sizes, where any are made."""
     for name, recipe in case.farm.recipes.items():
-        made = sum(batch.jars for batch in case.plan.batches if batch.recipe == name)
-        if made > 0 and recipe.jars_on_hand + made > recipe.most_jars:
-            found = f"{recipe.jars_on_hand} on hand and {made} made"
+        made = sum(sum(case.for_sale(batch)) for batch in case.plan.batches if batch.recipe == name)
+        there = sum(size.jars_on_hand for size in recipe.sizes)
+        if made > 0 and there + made > recipe.most_jars:
+            found = f"{there} on hand and {made} made"
             yield Finding("most-jars", name, found, f"at most {recipe.most_jars}")

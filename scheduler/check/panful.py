@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import accumulate
 
 from scheduler.check.farm import FORGIVEN
 from scheduler.domain.kitchen import STEP, Heat, Kitchen, Pan, Ring, Thaw
@@ -34,7 +36,7 @@ class Panful:
     """
 
     kg: float
-    jars: int = 0
+    filled: tuple[int, ...] = ()
     sugar_kg: float = 0.0
     lemons: int = 0
     pectin_g: int = 0
@@ -51,8 +53,14 @@ class Panful:
     stand: int = 0
     stand_by: int = 0
     pot_up: int = 0
+    wash_jars: int = 0
     wash: int = 0
     energy: float = 0.0
+
+    @property
+    def jars(self) -> int:
+        """Jars filled, of all sizes."""
+        return sum(self.filled)
 
 
 def up(value: float, unit: float = 1.0) -> int:
@@ -75,10 +83,18 @@ def cents(money: float) -> float:
 
 
 def panful(
-    scenario: Scenario, recipe: Recipe, part: Part, pan: Pan, ring: Ring, kg: float, from_freezer: bool
+    scenario: Scenario,
+    recipe: Recipe,
+    part: Part,
+    pan: Pan,
+    ring: Ring,
+    kg: float,
+    from_freezer: bool,
+    shares: Sequence[float],
 ) -> Panful | NoCard:
     """The card of ``kg`` of prepared fruit, of juice the fruit that it came from; or why there is none.
 
+    What it gives is shared out among the recipe's jar sizes in ``shares``.
     Whether the pan holds so much is for ``sizes`` to say. What the physics refuses (a value out of its
     range) has no card either.
     """
@@ -87,10 +103,12 @@ def panful(
     try:
         card = Panful(kg, wash=up_to_five(wash_minutes(scenario.kitchen, recipe)))
         if part == Part.BOIL:
-            return _boiled(scenario, recipe, pan, ring, card, 0.0)
+            return _boiled(scenario, recipe, pan, ring, card, 0.0, shares)
         thawing = _thawing(scenario, recipe, ring, kg, from_freezer)
         card = _softened(scenario, recipe, ring, card, from_freezer, thawing)
-        return card if part == Part.SOFTEN else _boiled(scenario, recipe, pan, ring, card, thawing)
+        if part == Part.SOFTEN:
+            return card
+        return _boiled(scenario, recipe, pan, ring, card, thawing, shares)
     except ValueError as refused:
         return NoCard(str(refused))
 
@@ -132,17 +150,24 @@ def _softened(
 
 
 def _boiled(
-    scenario: Scenario, recipe: Recipe, pan: Pan, ring: Ring, card: Panful, thawing: float
+    scenario: Scenario,
+    recipe: Recipe,
+    pan: Pan,
+    ring: Ring,
+    card: Panful,
+    thawing: float,
+    shares: Sequence[float],
 ) -> Panful | NoCard:
     """What follows with the sugar, for what is kept of fruit and water."""
     kitchen = scenario.kitchen
     kept, sugar = recipe.kept_share * card.kg, recipe.sugar_per_kg * card.kg
     water, fruit_solids = kept * recipe.water_per_kg, least_solids(scenario, recipe)
     jam = solids.jam_kg(kept, fruit_solids, sugar, recipe.final_solids)
-    jars = down(jam * (1 - recipe.pan_loss) / recipe.jar_kg)
+    filled = fill(jam * (1 - recipe.pan_loss), [size.jar_kg for size in recipe.sizes], shares)
+    jars = sum(filled)
     water_off = kept + water + sugar - jam
     reboils = fewest_reboils(kitchen.first_set_share, kitchen.keep_share) if recipe.tested else 0
-    if why := _unfit(kitchen, jars, water_off, reboils):
+    if why := _unfit(kitchen, filled, water_off, reboils):
         return NoCard(why)
     assert reboils is not None
     start_c = kitchen.room_c if card.soften else kitchen.chiller.celsius
@@ -178,7 +203,8 @@ def _boiled(
         return NoCard(f"last jar at {last_c:.1f} °C; at least {kitchen.potting_limit_c} °C")
     return replace(
         card,
-        jars=jars,
+        filled=filled,
+        wash_jars=up_to_five(60 * jars / pace) if (pace := kitchen.oven.wash_jars_per_hour) else 0,
         sugar_kg=up(sugar, 0.1) / 10,
         lemons=up(card.kg * recipe.lemons_per_kg),
         pectin_g=up(card.kg * recipe.pectin_g_per_kg),
@@ -210,17 +236,38 @@ def _energy(kitchen: Kitchen, ring: Ring, minutes: int) -> float:
     return cents(ring.kw * minutes / 60 * price)
 
 
-def _unfit(kitchen: Kitchen, jars: int, water_off: float, reboils: int | None) -> str:
+def fill(kg: float, sizes: Sequence[float], shares: Sequence[float]) -> tuple[int, ...]:
+    """Jars of each size, filled in order: its share of the kg, and what filled no jar of those before it."""
+    full: list[int] = []
+    for size, so_far in zip(sizes, accumulate(shares), strict=True):
+        in_jars = sum(n * kg_each for n, kg_each in zip(full, sizes, strict=False))
+        full.append(down((so_far * kg - in_jars) / size))
+    return tuple(full)
+
+
+def kept(kitchen: Kitchen, filled: Sequence[int]) -> tuple[int, ...]:
+    """Jars of each size for sale: without scrap and the retained sample, of the last that has any."""
+    sound = [down(n * (1 - kitchen.scrap_share)) for n in filled]
+    sample = min(kitchen.sample_jars, sum(sound))
+    while sample > 0:
+        last = max(place for place, n in enumerate(sound) if n > 0)
+        sound[last] -= 1
+        sample -= 1
+    return tuple(sound)
+
+
+def _unfit(kitchen: Kitchen, filled: Sequence[int], water_off: float, reboils: int | None) -> str:
     """Why a panful cannot be cooked whatever its minutes; empty if it can."""
-    if jars < 1:
-        return "not one full jar"
-    if jars > kitchen.oven.jars:
-        return f"{jars} jars; the jar oven holds {kitchen.oven.jars}"
-    if water_off < 0:
-        return "the mix is thicker than the final solids before it boils"
-    if reboils is None:
-        return "no number of re-boils reaches the share of batches to keep minutes for"
-    return ""
+    jars, racks = sum(filled), kitchen.rack_jars
+    faults = (
+        (jars < 1, "not one full jar"),
+        (sum(kept(kitchen, filled)) < 1, "no jar for sale beside its sample and scrap"),
+        (racks is not None and jars > racks, f"{jars} jars; the racks hold {racks}"),
+        (jars > kitchen.oven.jars, f"{jars} jars; the jar oven holds {kitchen.oven.jars}"),
+        (water_off < 0, "the mix is thicker than the final solids before it boils"),
+        (reboils is None, "no number of re-boils reaches the share of batches to keep minutes for"),
+    )
+    return next((why for bad, why in faults if bad), "")
 
 
 def least_solids(scenario: Scenario, recipe: Recipe) -> float:

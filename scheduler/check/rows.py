@@ -59,10 +59,10 @@ NAMES: dict[type, dict[str, str]] = {
     Batch: {"recipe": "recipe", "pan": "pan", "ring": "ring"},
     Stage: {"batch": "batch"},
     DayShift: {"person": "person"},
-    JarDay: {"recipe": "recipe"},
-    OrderLine: {"order": "order", "recipe": "recipe"},
+    JarDay: {"recipe": "recipe", "jar": "jar"},
+    OrderLine: {"order": "order", "recipe": "recipe", "jar": "jar"},
     Purchase: {"good": "good"},
-    ShopStock: {"recipe": "recipe"},
+    ShopStock: {"recipe": "recipe", "jar": "jar"},
 }
 """The fields of each row that name something, and what they name. (``juice_of`` is for rule 40 to say.)"""
 
@@ -137,6 +137,7 @@ def _known_names(farm: Farm, batches: set[str]) -> dict[str, Container[str]]:
         "lot": farm.lot_names,
         "fruit": farm.fruits,
         "recipe": farm.recipes,
+        "jar": farm.jar_names,
         "pan": farm.pans,
         "ring": farm.rings,
         "person": farm.people,

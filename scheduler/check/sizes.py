@@ -51,5 +51,5 @@ def juice_kg(scenario: Scenario, recipe: Recipe, from_freezer: bool) -> frozense
     return frozenset(
         kg
         for pan, ring, kg in ways
-        if not isinstance(panful(scenario, recipe, Part.SOFTEN, pan, ring, kg, from_freezer), NoCard)
+        if not isinstance(panful(scenario, recipe, Part.SOFTEN, pan, ring, kg, from_freezer, ()), NoCard)
     )

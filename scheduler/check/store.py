@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from scheduler.check.case import Case, repeated
+from scheduler.check.case import Case, Product, product_of, product_on, repeated
 from scheduler.check.finding import KG, Finding
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
 
@@ -22,8 +22,8 @@ def goods_used(case: Case) -> dict[tuple[str, date], float]:
             (SUGAR, batch.sugar_kg),
             (LEMONS, float(batch.lemons)),
             (PECTIN, float(batch.pectin_g)),
-            (recipe.jar, float(batch.jars)),
-            (recipe.lid, float(batch.jars)),
+            *((size.jar, float(n)) for size, n in zip(recipe.sizes, batch.filled, strict=False)),
+            *((size.lid, float(n)) for size, n in zip(recipe.sizes, batch.filled, strict=False)),
         ):
             if quantity:
                 used[good, batch.day] += quantity
@@ -94,38 +94,40 @@ def each_order_has_its_line(case: Case) -> Iterator[Finding]:
             allowed = f"no line, as it is not due by {case.farm.last.isoformat()}"
             yield Finding("shipped", where, f"a line, due {line.due.isoformat()}", allowed)
             continue
-        if (line.recipe, line.due, line.jars) != (order.recipe, order.due, order.jars):
-            found = f"{line.jars} {line.recipe} due {line.due.isoformat()}"
-            allowed = f"{order.jars} {order.recipe} due {order.due.isoformat()}"
+        if (product_of(line), line.due, line.jars) != (product_of(order), order.due, order.jars):
+            found = f"{line.jars} {' in '.join(product_of(line))} due {line.due.isoformat()}"
+            allowed = f"{order.jars} {' in '.join(product_of(order))} due {order.due.isoformat()}"
             yield Finding("shipped", where, found, allowed)
         if not 0 <= line.filled <= order.jars:
             yield Finding("shipped", where, f"{line.filled} filled", f"0 to {order.jars}")
 
 
-def _filled(case: Case) -> dict[tuple[str, date], int]:
-    """Jars filled of the orders that fall due, by recipe and day."""
-    filled: dict[tuple[str, date], int] = defaultdict(int)
+def shipped_on(case: Case) -> dict[tuple[Product, date], int]:
+    """Jars filled of the orders that fall due, by product and day."""
+    filled: dict[tuple[Product, date], int] = defaultdict(int)
     for line in case.plan.orders:
         if order := case.farm.orders.get(line.order):
-            filled[order.recipe, order.due] += line.filled
+            filled[product_of(order), order.due] += line.filled
     return filled
 
 
 def jars_balance_day_by_day(case: Case) -> Iterator[Finding]:
     """Rule 35: made as the batches fill, shipped as the orders due are filled, the rest left."""
-    for name, day in repeated(case.plan.jars, lambda row: (row.recipe, row.day)):
-        yield Finding("shipped", f"{day.isoformat()}, {name}", "more than one row", "one row")
-    filled = _filled(case)
-    for name, recipe in case.farm.recipes.items():
-        level = recipe.jars_on_hand
+    for product, day in repeated(case.plan.jars, lambda row: (product_of(row), row.day)):
+        yield Finding("shipped", product_on(product, day), "more than one row", "one row")
+    for row in case.plan.jars:
+        if product_of(row) not in case.farm.products:
+            yield Finding("shipped", product_on(product_of(row), row.day), "a row", "a size of the recipe")
+    filled = shipped_on(case)
+    for product, size in case.farm.products.items():
+        level = size.jars_on_hand
         for day in case.farm.days:
-            row = case.jar_days.get((name, day))
-            made, shipped = case.made(name, day), filled.get((name, day), 0)
-            found = (row.made, row.shipped, row.left) if row else (0, 0, level)
+            told = case.jar_days.get((product, day))
+            made, shipped = case.made(product, day), filled.get((product, day), 0)
+            found = (told.made, told.shipped, told.left) if told else (0, 0, level)
             allowed = (made, shipped, level + found[0] - found[1])
             if found != allowed:
-                where = f"{day.isoformat()}, {name}"
-                yield Finding("shipped", where, _jars(found), _jars(allowed))
+                yield Finding("shipped", product_on(product, day), _jars(found), _jars(allowed))
             level = found[2]
 
 
@@ -135,13 +137,14 @@ def _jars(row: tuple[int, int, int]) -> str:
 
 def jars_settle_before_they_ship(case: Case) -> Iterator[Finding]:
     """Rule 35: shipped so far ≤ on hand at the start + made up to settle_days ago."""
-    filled = _filled(case)
+    filled = shipped_on(case)
     settle = timedelta(days=case.farm.kitchen.settle_days)
-    for name, recipe in case.farm.recipes.items():
-        ready, shipped = recipe.jars_on_hand, 0
+    for product, size in case.farm.products.items():
+        ready, shipped = size.jars_on_hand, 0
         for day in case.farm.days:
-            ready += case.made(name, day - settle)
-            shipped += filled.get((name, day), 0)
+            ready += case.made(product, day - settle)
+            shipped += filled.get((product, day), 0)
             if shipped > ready:
-                where = f"{day.isoformat()}, {name}"
-                yield Finding("shipped", where, f"{shipped} jars shipped so far", f"at most {ready}")
+                yield Finding(
+                    "shipped", product_on(product, day), f"{shipped} jars shipped so far", f"at most {ready}"
+                )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from scheduler.check.case import Case, repeated
+from scheduler.check.case import Case, Product, product_of, product_on, repeated
 from scheduler.check.finding import Finding, same
 from scheduler.plan import Purchase
 
@@ -19,30 +19,30 @@ def orders_without_parts_are_filled_whole(case: Case) -> Iterator[Finding]:
             yield Finding("part-delivery", where, f"{line.filled} filled", f"0 or {order.jars}")
 
 
-def settled(case: Case, recipe: str, day: date) -> int:
-    """Jars of a recipe that have settled and are not shipped by the end of a day."""
-    ready = case.farm.recipes[recipe].jars_on_hand
+def settled(case: Case, product: Product, day: date) -> int:
+    """Jars of a product that have settled and are not shipped by the end of a day."""
+    ready = case.farm.products[product].jars_on_hand
     last = day - timedelta(days=case.farm.kitchen.settle_days)
-    ready += sum(batch.jars for batch in case.plan.batches if batch.recipe == recipe and batch.day <= last)
+    ready += sum(case.made(product, before) for before in case.farm.days if before <= last)
     orders = case.farm.orders
     shipped = [line for line in case.plan.orders if line.order in orders]
     return ready - sum(
         line.filled
         for line in shipped
-        if orders[line.order].recipe == recipe and orders[line.order].due <= day
+        if product_of(orders[line.order]) == product and orders[line.order].due <= day
     )
 
 
 def the_shop_has_its_rows(case: Case) -> Iterator[Finding]:
     """Rule 48: one row for each that the shop asks for, as it asks."""
-    asked = {(row.recipe, row.day): row.jars for row in case.farm.shop}
-    for recipe, day in repeated(case.plan.shop, lambda row: (row.recipe, row.day)):
-        yield Finding("shop-stock", f"{day.isoformat()}, {recipe}", "more than one row", "one row")
-    told = {(row.recipe, row.day): row.jars for row in case.plan.shop}
-    for recipe, day in sorted(asked.keys() | told.keys()):
-        found, allowed = told.get((recipe, day)), asked.get((recipe, day))
+    asked = {(product_of(row), row.day): row.jars for row in case.farm.shop}
+    for product, day in repeated(case.plan.shop, lambda row: (product_of(row), row.day)):
+        yield Finding("shop-stock", product_on(product, day), "more than one row", "one row")
+    told = {(product_of(row), row.day): row.jars for row in case.plan.shop}
+    for product, day in sorted(asked.keys() | told.keys()):
+        found, allowed = told.get((product, day)), asked.get((product, day))
         if found != allowed:
-            where = f"{day.isoformat()}, {recipe}"
+            where = product_on(product, day)
             yield Finding("shop-stock", where, _jars_asked(found), _jars_asked(allowed))
 
 
@@ -53,9 +53,10 @@ def _jars_asked(jars: int | None) -> str:
 def the_shop_has_what_is_settled(case: Case) -> Iterator[Finding]:
     """Rule 48: the jars said to be left for the shop are those settled and not shipped."""
     for row in case.plan.shop:
-        left = settled(case, row.recipe, row.day)
+        product = product_of(row)
+        left = settled(case, product, row.day) if product in case.farm.products else 0
         if row.settled != left:
-            where = f"{row.day.isoformat()}, {row.recipe}"
+            where = product_on(product, row.day)
             yield Finding("shop-stock", where, f"{row.settled} settled jars left", f"{left}")
 
 

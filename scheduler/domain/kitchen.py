@@ -51,9 +51,10 @@ class Ring:
 
 @dataclass(frozen=True, slots=True)
 class JarOven:
-    """Keeps washed jars hot. Jars are ready ``heat_minutes`` after loading ends, for ``hot_minutes``.
+    """Keeps jars hot, an oven or a dishwasher: ready ``heat_minutes`` after loading, for ``hot_minutes``.
 
-    It draws ``kw`` of gas or electricity.
+    It draws ``kw`` of gas or electricity. One person washes ``wash_jars_per_hour`` before they are loaded
+    (None: jars come clean).
     """
 
     jars: int
@@ -62,6 +63,7 @@ class JarOven:
     hot_minutes: int
     kw: float = 0.0
     heat: Heat = Heat.ELECTRIC
+    wash_jars_per_hour: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +146,10 @@ class Kitchen:
     most that fruit past its peak may make up of a batch. A pan is washed for ``full_wash_minutes`` after a
     batch with an allergen (None: as after any other); a day's last work is ``clean_down_minutes`` long.
     ``room_free_kg`` of the kg of all freezers together stay free from ``room_free_from`` on.
+
+    Of each batch ``sample_jars`` are held back as its retained sample, after ``scrap_share`` of each size
+    (cracked, not sealed). Jars cool on racks for ``rack_jars`` until the next morning and then stand on
+    shelves for ``shelf_jars`` (None: no limit).
     """
 
     open: int
@@ -183,6 +189,10 @@ class Kitchen:
     second_freezer: Freezer | None = None
     room_free_kg: float = 0.0
     room_free_from: date | None = None
+    sample_jars: int = 0
+    scrap_share: float = 0.0
+    rack_jars: int | None = None
+    shelf_jars: int | None = None
 
     @property
     def freezers(self) -> tuple[Freezer, ...]:

@@ -32,6 +32,16 @@ class OtherIngredient:
 
 
 @dataclass(frozen=True, slots=True)
+class JarSize:
+    """A size in which a recipe is potted: goods of the dry store, net mass (kg) and jars on hand."""
+
+    jar: str
+    lid: str
+    jar_kg: float
+    jars_on_hand: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Recipe:
     """Quantities are per kg of prepared fruit; ``final_solids`` and ``pan_loss`` are fractions.
 
@@ -42,6 +52,8 @@ class Recipe:
     the measured acidity of the finished preserve. ``heat_step`` names the approved heat step or
     chilling, ``approver`` who approved the process, both empty if there is none.
     ``best_before_months`` count from potting; None stands for the usual months of its class.
+    ``more_sizes`` are potted besides, in the order in which they are filled; ``fill_shares`` are the ways in
+    which a batch may be shared out: each a share of it for every size, adding to 1.
 
     ``soften_minutes`` is how long fruit and water simmer before the sugar goes in. ``strained_share`` is
     what a jelly bag or sieve lets through, of the mass of fruit and water (None: nothing is strained), at
@@ -74,6 +86,13 @@ class Recipe:
     soften_minutes: int = 0
     strained_share: float | None = None
     strain_kg_per_hour: float = 60.0
+    more_sizes: tuple[JarSize, ...] = ()
+    fill_shares: tuple[tuple[float, ...], ...] = ((1.0,),)
+
+    @property
+    def sizes(self) -> tuple[JarSize, ...]:
+        """All sizes in the order in which they are filled."""
+        return (JarSize(self.jar, self.lid, self.jar_kg, self.jars_on_hand), *self.more_sizes)
 
     @property
     def two_days(self) -> bool:

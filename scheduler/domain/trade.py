@@ -27,7 +27,8 @@ ANY_DAY = frozenset(Weekday)
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """``jars`` of a recipe due on a day. ``weight`` says how much a missing jar matters (1 is usual).
+    """``jars`` of a recipe due on a day, in the size that ``jar`` names. ``weight`` says how much a missing
+    jar matters (1 is usual).
 
     Without ``parts`` the customer takes all of it or nothing.
     """
@@ -35,6 +36,7 @@ class Order:
     name: str
     customer: str
     recipe: str
+    jar: str
     jars: int
     due: date
     price: float
@@ -44,10 +46,11 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class ShopDemand:
-    """How many settled jars of a recipe are to be left for the farm's shop at the end of a day."""
+    """How many settled jars of a recipe and size are to be left for the farm's shop at the end of a day."""
 
     day: date
     recipe: str
+    jar: str
     jars: int
 
 

@@ -10,7 +10,7 @@ from scheduler.domain.days import Closure
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
 from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring, Supply
 from scheduler.domain.people import BreakRule, Person, Shift, WorkRules
-from scheduler.domain.recipes import FruitShare, OtherIngredient, Recipe
+from scheduler.domain.recipes import FruitShare, JarSize, OtherIngredient, Recipe
 from scheduler.domain.scenario import Scenario, Slack
 from scheduler.domain.trade import Delivery, Good, Order, ShopDemand
 from scheduler.intake import keys, measured, rows
@@ -28,6 +28,7 @@ def scenario(found: Gathered, name: str) -> Scenario:
     assert rules is not None
     farm = found.farm.value
     usual: keys.ChillerTable = found.tables["chiller"].value
+    usual_jars = {each.row.value.name: each.row.value.jar for each in found.recipes}
     return Scenario(
         name=name,
         farm=farm.farm,
@@ -45,11 +46,11 @@ def scenario(found: Gathered, name: str) -> Scenario:
         punnets=tuple(PunnetDemand(r.value.date, r.value.fruit, r.value.kg) for r in found.punnets),
         people=tuple(person(row.value) for row in found.people),
         shifts=tuple(_shift(row.value) for row in found.shifts),
-        orders=tuple(_order(row.value) for row in found.orders),
+        orders=tuple(_order(row.value, usual_jars) for row in found.orders),
         goods=tuple(_good(row.value) for row in found.goods),
         deliveries=tuple(Delivery(r.value.date, r.value.good, r.value.quantity) for r in found.deliveries),
         closures=tuple(_closures(found)),
-        shop=tuple(ShopDemand(r.value.date, r.value.recipe, r.value.jars) for r in found.shop),
+        shop=tuple(_shop(row.value, usual_jars) for row in found.shop),
     )
 
 
@@ -143,7 +144,17 @@ def recipe(found: GatheredRecipe) -> Recipe:
         OtherIngredient(row.value.name, row.value.g_per_kg, Role(row.value.role), row.value.allergen)
         for row in found.others
     )
-    return Recipe(fruits=shares, others=others, **found.row.value.model_dump())
+    sizes = tuple(JarSize(**row.value.model_dump()) for row in found.sizes)
+    values = found.row.value.model_dump()
+    if values["fill_shares"] is None:
+        values["fill_shares"] = usual_ways(1 + len(sizes))
+    return Recipe(fruits=shares, others=others, more_sizes=sizes, **values)
+
+
+def usual_ways(sizes: int) -> tuple[tuple[float, ...], ...]:
+    """All of a batch in each size by itself, and as much in one as in the other."""
+    alone = tuple(tuple(float(size == only) for size in range(sizes)) for only in range(sizes))
+    return alone if sizes == 1 else (*alone, (1 / sizes,) * sizes)
 
 
 def _lot(row: rows.LotRow, usual: keys.ChillerTable) -> Lot:
@@ -174,9 +185,15 @@ def _shift(row: rows.ShiftRow) -> Shift:
     return Shift(row.person, row.date, row.start, row.end, row.overtime_minutes)
 
 
-def _order(row: rows.OrderRow) -> Order:
+def _order(row: rows.OrderRow, usual_jars: dict[str, str]) -> Order:
+    """The order, in its recipe's first size where it names none."""
     values = row.model_dump()
+    values["jar"] = row.jar or usual_jars[row.recipe]
     return Order(name=values.pop("order"), **values)
+
+
+def _shop(row: rows.ShopRow, usual_jars: dict[str, str]) -> ShopDemand:
+    return ShopDemand(row.date, row.recipe, row.jar or usual_jars[row.recipe], row.jars)
 
 
 def _good(row: rows.GoodRow) -> Good:

@@ -82,32 +82,18 @@ def preserves(found: Gathered, faults: FaultList) -> None:
             _note_refused(recipe, concerns, faults)
 
 
-def jars(found: Gathered, faults: FaultList) -> None:
-    """Jars on hand are within the most that can be sold; jar and lid are two goods."""
-    for recipe in found.recipes:
-        row = recipe.row
-        if row.value.jars_on_hand > row.value.most_jars:
-            allowed = f"at most most_jars ({row.value.most_jars}), which counts jars on hand"
-            faults.add(
-                RECIPES, row.at("jars_on_hand"), str(row.value.jars_on_hand), allowed, "Raise most_jars."
-            )
-        if row.value.jar == row.value.lid:
-            remedy = "Name the lid as a good of its own in store.csv."
-            faults.add(RECIPES, row.at("lid"), shown(row.value.lid), "another good than the jar", remedy)
-
-
 def goods(found: Gathered, faults: FaultList) -> None:
     """Every good that a recipe uses has a row in the store."""
     store = found.names.get("store.csv")
     if store is None:
         return
     for recipe in found.recipes:
-        for key, good in _uses(recipe.row.value):
+        for where, key, good in _uses(recipe):
             if good not in store:
                 allowed = "a good of store.csv: " + listed(store)
                 otherwise = f"Add a row '{good}' to store.csv, with 0 on hand if there is none."
                 remedy = did_you_mean(good, store, otherwise) if key in ("jar", "lid") else otherwise
-                faults.add(RECIPES, recipe.row.at(key), shown(good), allowed, remedy)
+                faults.add(RECIPES, where, shown(good), allowed, remedy)
 
 
 def pans_too_small(found: Gathered, faults: FaultList) -> None:
@@ -198,13 +184,17 @@ def _note_shares(mix: Mix, faults: FaultList) -> None:
         faults.add(RECIPES, where, found_text, "shares that can add to 1", remedy)
 
 
-def _uses(recipe: keys.RecipeTable) -> Iterator[tuple[str, str]]:
-    """Key and good of everything that a recipe takes from the store."""
-    yield "jar", recipe.jar
-    yield "lid", recipe.lid
-    if recipe.sugar_per_kg:
-        yield "sugar_per_kg", SUGAR
-    if recipe.lemons_per_kg:
-        yield "lemons_per_kg", LEMONS
-    if recipe.pectin_g_per_kg:
-        yield "pectin_g_per_kg", PECTIN
+def _uses(recipe: Recipe) -> Iterator[tuple[str, str, str]]:
+    """Place, key and good of everything that a recipe takes from the store."""
+    row = recipe.row
+    used = (
+        ("sugar_per_kg", SUGAR, row.value.sugar_per_kg),
+        ("lemons_per_kg", LEMONS, row.value.lemons_per_kg),
+        ("pectin_g_per_kg", PECTIN, row.value.pectin_g_per_kg),
+    )
+    yield row.at("jar"), "jar", row.value.jar
+    yield row.at("lid"), "lid", row.value.lid
+    for size in recipe.sizes:
+        yield size.at("jar"), "jar", size.value.jar
+        yield size.at("lid"), "lid", size.value.lid
+    yield from ((row.at(key), key, good) for key, good, quantity in used if quantity)

@@ -67,12 +67,14 @@ def deliveries(found: Gathered, faults: FaultList) -> None:
 
 
 def shop(found: Gathered, faults: FaultList) -> None:
-    """The shop asks for known recipes, on planned days, once for each recipe and day."""
-    seen: dict[tuple[str, dt.date], str] = {}
+    """The shop asks for known recipes, on planned days, once for each recipe, size and day."""
+    seen: dict[tuple[str, str | None, dt.date], str] = {}
+    usual = {recipe.row.value.name: recipe.row.value.jar for recipe in found.recipes}
     for row in found.shop:
         note_unknown(row, "recipe", "recipes.toml", found, faults)
         note_outside(row, "date", found, faults, "Remove the row, or mend start and days in kitchen.toml.")
-        key = (row.value.recipe, row.value.date)
+        jar = row.value.jar or usual.get(row.value.recipe)
+        key = (row.value.recipe, jar, row.value.date)
         if key in seen:
             found_text = f"{row.value.recipe} of {row.value.date}, which {seen[key]} has too"
             remedy = "Keep the row that is right."

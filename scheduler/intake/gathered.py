@@ -53,11 +53,12 @@ class Mix:
 
 @dataclass(frozen=True)
 class Recipe:
-    """A recipe's own table, its mix, and what else goes in."""
+    """A recipe's own table, its mix, what else goes in, and the sizes in which it is potted besides."""
 
     row: Row[keys.RecipeTable]
     mix: Mix
     others: list[Row[keys.OtherTable]]
+    sizes: list[Row[keys.SizeTable]]
 
 
 @dataclass
@@ -211,9 +212,10 @@ def _gather_recipes(text: str, found: Gathered, faults: FaultList) -> None:
         mix = _mix(item, where, faults)
         found.mixes.append(mix)
         others = _within(keys.OtherTable, "other", item, where, faults)
+        sizes = _within(keys.SizeTable, "size", item, where, faults)
         row = validated(keys.RecipeTable, item, RECIPES, where, faults)
         if row:
-            found.recipes.append(Recipe(row, mix, others))
+            found.recipes.append(Recipe(row, mix, others, sizes))
     for key in raw:
         remedy = did_you_mean(key, ["recipe"], "Write [[recipe]] before each recipe.")
         faults.add(RECIPES, f"key {shown(key)}", "an unknown key", "tables [[recipe]] only", remedy)

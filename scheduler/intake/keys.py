@@ -19,6 +19,7 @@ from scheduler.intake.kinds import (
     Steps,
     Text,
     Truth,
+    Ways,
     Whole,
 )
 from scheduler.law.composition import Kind, Role
@@ -89,6 +90,7 @@ class OvenTable(Table):
     hot_minutes: Annotated[int, Whole(5, 720, "minutes", step=5)] = 90
     kw: Annotated[float, Number(0, 60, "kW", remedy="Write 2500 W as 2.5.")] = 0.0
     heat: Annotated[str, Known((Heat.GAS, Heat.ELECTRIC))] = Heat.ELECTRIC
+    wash_jars_per_hour: Annotated[float | None, Number(5, 5000, "jars an hour")] = None
 
 
 class SupplyTable(Table):
@@ -138,6 +140,14 @@ class PottingTable(Table):
     ] = 85.0
     potting_process: Note = ""
     keep_hot: Annotated[bool, Truth()] = False
+    sample_jars: Annotated[int, Whole(0, 20, "jars")] = 0
+    scrap_share: Annotated[float, Number(0, 0.5, "as a fraction", remedy="Write 2 % as 0.02.")] = 0.0
+    rack_jars: Annotated[
+        int | None, Whole(1, 100_000, "jars", remedy="Leave it out where racks are no limit.")
+    ] = None
+    shelf_jars: Annotated[
+        int | None, Whole(1, 1_000_000, "jars", remedy="Leave it out where shelves are no limit.")
+    ] = None
 
 
 class HabitsTable(Table):
@@ -203,6 +213,14 @@ class RecipeTable(Table):
     judged_by: Annotated[Judge, Choice(Judge)] = Judge.COLD_PLATE
     heat_step: Note = ""
     approver: Note = ""
+    fill_shares: Annotated[tuple[tuple[float, ...], ...] | None, Ways()] = None
+
+
+class SizeTable(Table):
+    jar: Name
+    lid: Name
+    jar_kg: Annotated[float, Number(0.02, 5, "kg", remedy="Write 220 g as 0.22.")]
+    jars_on_hand: Annotated[int, Whole(0, 100_000, "jars")] = 0
 
 
 class ShareTable(Table):

@@ -267,6 +267,24 @@ class Steps(Kind):
 
 
 @dataclass(frozen=True)
+class Ways(Kind):
+    """One to ten ways to share a whole out: lists of shares that add to 1."""
+
+    @property
+    def allowed(self) -> str:
+        return "one to ten lists of shares that add to 1, as in [[1, 0], [0.5, 0.5]]"
+
+    def read(self, raw: Any) -> tuple[tuple[float, ...], ...]:
+        if not isinstance(raw, list) or not all(isinstance(way, list) for way in raw):
+            raise refuse(self.allowed, "Write lists in square brackets within one list.")
+        ways = tuple(tuple(_plain_number(item, self.allowed) for item in way) for way in raw)
+        whole = all(abs(sum(way) - 1) < 1e-6 and min(way) >= 0 for way in ways)
+        if not 1 <= len(ways) <= 10 or not whole:
+            raise refuse(self.allowed, "Mend the shares.")
+        return ways
+
+
+@dataclass(frozen=True)
 class Known(Kind):
     """One of a fixed list of words that is only known when the program runs."""
 

@@ -105,6 +105,7 @@ class OrderRow(CsvRow):
     order: Name
     customer: Name
     recipe: Name
+    jar: Annotated[str | None, Text()] = None
     jars: Annotated[int, Whole(1, 100_000, "jars")]
     due: Date
     price: Money
@@ -115,6 +116,7 @@ class OrderRow(CsvRow):
 class ShopRow(CsvRow):
     date: Date
     recipe: Name
+    jar: Annotated[str | None, Text()] = None
     jars: Annotated[int, Whole(1, 100_000, "jars", remedy="Leave the row out where none is asked for.")]
 
 

@@ -57,20 +57,20 @@ class Allocation:
         """What to buy of each good by the day it runs out, no earlier than it must come for that."""
         return buying.purchases(cards, self.count)
 
-    def settled(self, cards: Cards, day: int, recipe: int) -> int:
-        """Settled jars of a recipe that are not shipped by the end of a day."""
+    def settled(self, cards: Cards, day: int, product: int) -> int:
+        """Settled jars of a product that are not shipped by the end of a day."""
         made = sum(
-            n * cards.batches[m].jars
+            n * cards.kept(cards.batches[m], product)
             for row in self.count[: max(0, day - cards.kitchen.settle_days + 1)]
             for m, n in enumerate(row)
-            if n and cards.batches[m].recipe == recipe
+            if n
         )
         shipped = sum(
             n
             for order, n in zip(cards.orders, self.filled, strict=True)
-            if order.recipe == recipe and order.due <= day
+            if order.product == product and order.due <= day
         )
-        return cards.scenario.recipes[recipe].jars_on_hand + made - shipped
+        return cards.products[product].jars_on_hand + made - shipped
 
     def money(self, cards: Cards) -> int:
         """Pay, energy and purchases less the income of orders filled, card money."""
@@ -151,7 +151,7 @@ class AllocationModel:
     def _count_what_is_missing(self, found: Allocation, exact: list[float]) -> None:
         """Let the shop miss what it misses; only the second goal asks for that itself."""
         for row, var in zip(self.cards.shop, self.x.shop_missing, strict=True):
-            exact[var.index] = float(max(0, row.jars - found.settled(self.cards, row.day, row.recipe)))
+            exact[var.index] = float(max(0, row.jars - found.settled(self.cards, row.day, row.product)))
 
     def _count_what_is_left(self, exact: list[float]) -> None:
         """Let fruit left at the end count for all it is worth; only the first goal asks for that itself."""

@@ -150,17 +150,16 @@ class Decisions:
     def _most_used(self, good: str) -> int:
         """More of a good than all batches of the horizon can use."""
         cards = self.cards
-        made = [max(0, recipe.most_jars - recipe.jars_on_hand) for recipe in cards.scenario.recipes]
         return sum(
             max(
                 (
-                    -(-used * jars // c.jars)
+                    -(-used * jars // sum(c.kept))
                     for c in cards.batches
                     if c.recipe == r and (used := cards.uses(c).get(good, 0))
                 ),
                 default=0,
             )
-            for r, jars in enumerate(made)
+            for r, jars in enumerate(cards.most_made)
         )
 
     def kg_made(self, day: int, making: Making) -> Linear:
@@ -168,18 +167,21 @@ class Decisions:
         indices = self.cards.by_making[making]
         return weighted([self.count[day][m] for m in indices], [self.cards.batches[m].fruit for m in indices])
 
-    def jars_made(self, day: int, recipe: int) -> Linear:
-        """Jars of a recipe made on a day."""
-        indices = [m for m, card in enumerate(self.cards.batches) if card.recipe == recipe]
-        return weighted([self.count[day][m] for m in indices], [self.cards.batches[m].jars for m in indices])
+    def jars_made(self, day: int, product: int) -> Linear:
+        """Jars of a product made on a day."""
+        kept = {m: n for m, card in enumerate(self.cards.batches) if (n := self.cards.kept(card, product))}
+        return weighted([self.count[day][m] for m in kept], kept.values())
 
-    def settled(self, day: int, recipe: int) -> Linear:
-        """Settled jars of a recipe that are not shipped by the end of a day."""
+    def shipped(self, day: int, product: int) -> Linear:
+        """Jars of a product that orders took by the end of a day."""
+        mine = enumerate(self.cards.orders)
+        return total(self.filled[i] for i, o in mine if o.product == product and o.due <= day)
+
+    def settled(self, day: int, product: int) -> Linear:
+        """Settled jars of a product that are not shipped by the end of a day."""
         cards = self.cards
-        made = [self.jars_made(d, recipe) for d in range(max(0, day - cards.kitchen.settle_days + 1))]
-        mine = enumerate(cards.orders)
-        shipped = total(self.filled[i] for i, o in mine if o.recipe == recipe and o.due <= day)
-        return cards.scenario.recipes[recipe].jars_on_hand + total(made) - shipped
+        made = [self.jars_made(d, product) for d in range(max(0, day - cards.kitchen.settle_days + 1))]
+        return cards.products[product].jars_on_hand + total(made) - self.shipped(day, product)
 
     def drawn_to_freeze(self, fruit: int, day: int) -> Linear:
         """Units as picked that leave fresh lots of a fruit for the freezer."""

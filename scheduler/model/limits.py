@@ -86,7 +86,7 @@ def _work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
         return card.cooking
     if kind is Work.FILL:
         return k * cards.kitchen.fillers * card.pot
-    return k * (cards.kitchen.oven.load_minutes * (card.jars > 0) + card.wash)
+    return k * (cards.kitchen.oven.load_minutes * (card.jars > 0) + card.wash_jars + card.wash)
 
 
 def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:

@@ -12,7 +12,7 @@ from ortools.sat.python import cp_model
 from scheduler.cards import SCALE, SHARE, Cards, rounded_down
 from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
-from scheduler.model import freezers
+from scheduler.model import freezers, jars
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
@@ -273,14 +273,13 @@ def goods_are_there_when_used(x: Decisions) -> None:
 
 def jars_are_shipped_once_settled(x: Decisions) -> None:
     """shipped, most-jars."""
-    settle = x.cards.kitchen.settle_days
-    for r, recipe in enumerate(x.cards.scenario.recipes):
-        made = [x.jars_made(d, r) for d in range(x.cards.days)]
-        x.model.add(total(made) <= max(0, recipe.most_jars - recipe.jars_on_hand))
-        mine = [(order.due, x.filled[i]) for i, order in enumerate(x.cards.orders) if order.recipe == r]
-        for due in sorted({day for day, _ in mine}):
-            shipped = total(var for day, var in mine if day <= due)
-            x.model.add(shipped <= recipe.jars_on_hand + total(made[: max(0, due - settle + 1)]))
+    cards = x.cards
+    for r, most in enumerate(cards.most_made):
+        mine = [p for p, of in enumerate(cards.products) if of.recipe == r]
+        x.model.add(total(x.jars_made(d, p) for d in range(cards.days) for p in mine) <= most)
+    for p in range(len(cards.products)):
+        for due in sorted({order.due for order in cards.orders if order.product == p}):
+            x.model.add(x.settled(due, p) >= 0)
 
 
 def what_is_left_is_worth_what_is_wanted(x: Decisions) -> None:
@@ -318,6 +317,7 @@ RULES: tuple[Rule, ...] = (
     goods_are_there_when_used,
     goods_come_in_whole_packs,
     jars_are_shipped_once_settled,
+    *jars.RULES,
     orders_without_parts_are_filled_whole,
     missing_shop_stock_counts,
     what_is_left_is_worth_what_is_wanted,

@@ -31,6 +31,7 @@ WORK_OF = {
     StageKind.STAND_BY: Work.FILL,
     StageKind.POT_UP: Work.FILL,
     StageKind.WASH: Work.ANY,
+    StageKind.WASH_JARS: Work.ANY,
     StageKind.LOAD_JARS: Work.ANY,
     StageKind.CLEAN_DOWN: Work.ANY,
 }
@@ -123,6 +124,11 @@ class DayModel:
         self.model.add(ready + kitchen.oven.hot_minutes // STEP >= self.start[b] + card.to_pot // STEP)
         self.load[b] = load
         self.items.append(Item(b, StageKind.LOAD_JARS, load + 0, load_steps, 1))
+        if card.wash_jars:
+            steps = card.wash_jars // STEP
+            washed = self.model.new_int_var(0, max(0, self.steps - steps), f"wash jars {b}")
+            self.model.add(washed + steps <= load)
+            self.items.append(Item(b, StageKind.WASH_JARS, washed + 0, steps, 1))
 
     def _preparing(self) -> None:
         for b, card in enumerate(self.batches):

@@ -31,4 +31,4 @@ def orders_without_parts_are_filled_whole(x: Decisions) -> None:
 def missing_shop_stock_counts(x: Decisions) -> None:
     """goal-value, short: what the shop asks for beyond the settled jars that are left is missing."""
     for row, missing in zip(x.cards.shop, x.shop_missing, strict=True):
-        x.model.add(missing >= row.jars - x.settled(row.day, row.recipe))
+        x.model.add(missing >= row.jars - x.settled(row.day, row.product))

@@ -199,6 +199,25 @@ def jars(jam_kg: Numbers, pan_loss: Numbers, jar_kg: Numbers) -> int | NDArray[n
     return full.astype(np.int64) if isinstance(full, np.ndarray) else int(full)
 
 
+def share_out(
+    jam_kg: float, pan_loss: float, jar_kg: Sequence[float], shares: Sequence[float]
+) -> tuple[int, ...]:
+    """Full jars of each size from ``jam_kg`` of preserve, sizes filled in their order.
+
+    Each size gets its share (fractions that add to 1) of what the pan gives, and what could not fill a jar of
+    the size before it. Otherwise as ``jars``. Raises ValueError out of range.
+    """
+    if len(jar_kg) != len(shares):
+        raise ValueError(f"{len(jar_kg)} sizes but {len(shares)} shares; give one share for each size.")
+    due = jam_kg * (1.0 - pan_loss) * mix_of(shares, [0.0] * len(shares))
+    potted, full = 0.0, []
+    for size, share in zip(jar_kg, shares, strict=True):
+        due += jam_kg * (1.0 - pan_loss) * share
+        full.append(jars(max(0.0, due - potted), 0.0, size))
+        potted += full[-1] * size
+    return tuple(full)
+
+
 def _solids_kg(
     fruit_kg: Q | float, fruit_solids: Q | float, sugar_kg: Q | float, other_solids_kg: Q | float
 ) -> Q | float:

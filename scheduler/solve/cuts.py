@@ -70,7 +70,8 @@ def easiest(cards: list[BatchCard]) -> BatchCard | None:
     return replace(
         cards[0],
         ring=cards[0].ring if len({card.ring for card in cards}) == 1 else ANYWHERE,
-        jars=min(card.jars for card in cards),
+        filled=(min(card.jars for card in cards),),
+        wash_jars=min(card.wash_jars for card in cards),
         pieces=tuple(min(row) for row in zip_longest(*(c.pieces for c in cards), fillvalue=0) if min(row)),
         part=Part.WHOLE, soften=0, strain=0, dissolve=cooking, boil=0, test=0, reboil=0, reboils=0,
         standby=min(card.standby for card in cards),

@@ -44,8 +44,7 @@ def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Fou
     kitchen = Stocks(cards, frozen=dict.fromkeys(range(len(cards.fruits)), 0.0))
     for z in cards.frozen:
         kitchen.frozen[z.fruit] += z.units * (z.last >= 0)
-    for r, recipe in enumerate(cards.scenario.recipes):
-        kitchen.jars[r] = recipe.jars_on_hand
+    kitchen.jars = {p: of.jars_on_hand for p, of in enumerate(cards.products)}
     kitchen.owed = [[] for _ in range(cards.days)]
     for softened, boiled in cards.two_days:
         quickest = min(boiled, key=lambda m: cards.batches[m].chain)
@@ -92,6 +91,9 @@ def _may_drip(k: Stocks, d: int, staff: tuple[int, ...], days: Days, m: int) -> 
     if d + 1 >= k.cards.days or taken >= k.cards.kitchen.drip_stands.count:
         return False
     tomorrow = tuple(sorted([*k.owed[d + 1], k.boil_of[m]]))
+    racks = k.cards.kitchen.rack_jars
+    if racks is not None and sum(k.cards.batches[n].jars for n in tomorrow) > racks:
+        return False
     work = DayWork(tomorrow, 0, _in(k, d + 1, staff), k.cards.closed[d + 1])
     return days.answer(work).timetable is not None
 
@@ -131,6 +133,8 @@ def _cook(
     for limit in hands_limits(cards, d):
         loads.append((limit.work, sum(limit.usable.get(i, 0) for i in staff) - limit.once))
     loads += gas_left(cards, k.count[:d], k.boil_of)
+    if cards.kitchen.rack_jars is not None:
+        loads.append((tuple(card.jars for card in cards.batches), cards.kitchen.rack_jars))
     taken = []
     cooks = sum(Skill.COOK in cards.staff[i].skills for i in staff)
     able = [cooks_for(cards.scenario.work_rules, card) <= cooks for card in cards.batches]
@@ -164,15 +168,18 @@ def _rank(k: Stocks, d: int, m: int) -> tuple[float, ...]:
     soonest = min(lots, default=cards.days + 99)
     if card.from_freezer:
         soonest = soonest + 1000 if k.leave_by is None else k.leave_by
-    return (soonest, -missing(k, card.recipe), -card.kg, card.chain)
+    return (soonest, -missing(k, cards.batches[k.boil_of.get(m, m)]), -card.kg, card.chain)
 
 
 def _worth_making(k: Stocks, d: int, card: BatchCard) -> bool:
     """Room for the jars, goods in the store (or in time to buy), and from the freezer only for orders."""
     cards = k.cards
-    if k.jars[card.recipe] + card.jars > cards.scenario.recipes[card.recipe].most_jars:
+    if k.made.get(card.recipe, 0) + sum(card.kept) > cards.most_made[card.recipe]:
         return False
-    if card.from_freezer and missing(k, card.recipe) <= 0:
+    shelves = cards.kitchen.shelf_jars
+    if shelves is not None and sum(k.jars.values()) + sum(card.kept) > shelves:
+        return False
+    if card.from_freezer and missing(k, card) <= 0:
         return False
     uses = cards.uses(card)
     for good in cards.goods:

@@ -214,7 +214,7 @@ def _batches(
                     id=names[b], day=day, recipe=recipe, from_freezer=card.from_freezer,
                     pan=cards.pans[card.pan].names[timetable.pans[b]],
                     ring=cards.rings[card.ring].names[timetable.rings[b]], fill_step=card.fill_step,
-                    kg=kg(card.kg), jars=card.jars, sugar_kg=kg(card.sugar), lemons=card.lemons,
+                    kg=kg(card.kg), filled=card.filled, sugar_kg=kg(card.sugar), lemons=card.lemons,
                     pectin_g=card.pectin, set_temperature_c=round(card.set_c, 2),
                     last_jar_c=round(card.last_jar_c, 2), part=card.part, juice_of=juice.id if juice else "",
                 )
@@ -259,34 +259,38 @@ def _shifts(cards: Cards, a: Allocation, timetables: tuple[DayTimetable, ...]) -
 
 def _jars(cards: Cards, a: Allocation) -> tuple[tuple[JarDay, ...], tuple[OrderLine, ...]]:
     rows = []
-    for r, recipe in enumerate(cards.scenario.recipes):
-        left = recipe.jars_on_hand
+    for p, of in enumerate(cards.products):
+        left = of.jars_on_hand
         for d, day in enumerate(cards.dates):
-            made = sum(
-                n * cards.batches[m].jars for m, n in enumerate(a.count[d]) if cards.batches[m].recipe == r
-            )
+            made = sum(n * cards.kept(cards.batches[m], p) for m, n in enumerate(a.count[d]) if n)
             due = [
                 n
                 for order, n in zip(cards.orders, a.filled, strict=True)
-                if (order.recipe, order.due) == (r, d)
+                if (order.product, order.due) == (p, d)
             ]
             left += made - sum(due)
-            rows.append(JarDay(day, recipe.name, made, sum(due), left))
+            rows.append(JarDay(day, *_named(cards, p), made, sum(due), left))
     lines = [
-        OrderLine(
-            order.name, cards.scenario.recipes[order.recipe].name, cards.dates[order.due], order.jars, n
-        )
+        OrderLine(order.name, *_named(cards, order.product), cards.dates[order.due], order.jars, n)
         for order, n in zip(cards.orders, a.filled, strict=True)
     ]
     return tuple(rows), tuple(lines)
 
 
+def _named(cards: Cards, product: int) -> tuple[str, str]:
+    """Names of a product's recipe and jar."""
+    of = cards.products[product]
+    return cards.scenario.recipes[of.recipe].name, of.jar
+
+
 def _shop(cards: Cards, a: Allocation) -> tuple[ShopStock, ...]:
-    names = [recipe.name for recipe in cards.scenario.recipes]
     return tuple(
-        ShopStock(cards.dates[row.day], names[row.recipe], row.jars, a.settled(cards, row.day, row.recipe))
+        ShopStock(
+            cards.dates[row.day], *_named(cards, row.product), row.jars,
+            a.settled(cards, row.day, row.product),
+        )
         for row in cards.shop
-    )
+    )  # fmt: skip
 
 
 def _purchases(cards: Cards, a: Allocation) -> tuple[Purchase, ...]:

@@ -22,6 +22,9 @@ class Stocks:
     frozen: dict[int, float] = field(default_factory=dict)
     out_of_freezer: dict[int, float] = field(default_factory=dict)
     jars: dict[int, int] = field(default_factory=dict)
+    """Jars of each product: on hand at the start, and made."""
+    made: dict[int, int] = field(default_factory=dict)
+    """Jars made of each recipe."""
     used: dict[str, float] = field(default_factory=dict)
     sold: dict[tuple[int, int], float] = field(default_factory=dict)
     freeze: dict[tuple[int, int], float] = field(default_factory=dict)
@@ -66,8 +69,10 @@ def oldest(k: Stocks, fruit: int) -> list[int]:
     return sorted((i for i in k.fresh if lots[i].fruit == fruit), key=lambda i: lots[i].last_cooked)
 
 
-def missing(k: Stocks, recipe: int) -> int:
-    return k.cards.wanted[recipe] - k.jars[recipe]
+def missing(k: Stocks, card: BatchCard) -> int:
+    """Jars that are still asked for of the product that a card makes and is asked for most."""
+    mine = [p for p in k.jars if k.cards.kept(card, p)]
+    return max((k.cards.wanted[p] - k.jars[p] for p in mine), default=0)
 
 
 def mix_for(k: Stocks, d: int, card: BatchCard) -> tuple[Take, dict[int, float]] | None:
@@ -136,7 +141,9 @@ def do(k: Stocks, d: int, m: int, lots: Take, frozen: dict[int, float], sign: in
     k.thaws -= sign * sum(frozen.values())
     if m in k.boil_of:
         (k.owed[d + 1].append if sign > 0 else k.owed[d + 1].remove)(k.boil_of[m])
-    k.jars[card.recipe] += sign * potted.jars
+    for p in k.jars:
+        k.jars[p] += sign * k.cards.kept(potted, p)
+    k.made[card.recipe] = k.made.get(card.recipe, 0) + sign * sum(potted.kept)
     for name, units in k.cards.uses(potted).items():
         k.used[name] = k.used.get(name, 0) + sign * units
     for i, part in lots.items():

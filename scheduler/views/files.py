@@ -81,6 +81,8 @@ def plan_texts(plan: Plan) -> dict[str, str]:
 
 def _csv(kind: type[Any], rows: Iterable[Any]) -> str:
     names = [field.name for field in fields(kind)]
+    if kind is Batch:
+        names.insert(names.index("filled"), "jars")
     out = io.StringIO(newline="")
     # Lines end as in RFC 4180; it also makes the writer quote a stray carriage return.
     writer = csv.writer(out, lineterminator="\r\n")
@@ -100,7 +102,7 @@ def _cell(name: str, value: object) -> str:
         return clock(value) if name in _CLOCKS else str(value)
     if isinstance(value, float):
         return f"{value + 0.0:.2f}" if name in _TWO_DECIMALS else f"{value + 0.0:.1f}"
-    text = "; ".join(value) if isinstance(value, tuple) else str(value)
+    text = "; ".join(map(str, value)) if isinstance(value, tuple) else str(value)
     return "'" + text if text.startswith(_FORMULA) else text
 
 

@@ -150,6 +150,8 @@ def _batch(batch: BatchSheet, sheet: Sheet) -> dict[str, Any]:
         "lemons": card.lemons,
         "pectin_g": card.pectin,
         "jars": card.jars,
+        "filled": {size.jar: n for size, n in zip(sheet.recipe.sizes, card.filled, strict=False)},
+        "for_sale": {size.jar: n for size, n in zip(sheet.recipe.sizes, card.kept, strict=False)},
         "preserve_kg": batch.panful.jam_kg,
         "water_off_kg": batch.panful.water_off_kg,
         "set_c": card.set_c if card.jars else None,

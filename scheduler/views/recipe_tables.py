@@ -150,8 +150,12 @@ def _goes_in(sheet: Sheet, shown: Sequence[Column], part: Part) -> dict[str, lis
 
 def _comes_out(sheet: Sheet, scenario: Scenario, shown: Sequence[Column]) -> dict[str, list[str]]:
     cards = [each.batch.card for each in shown]
-    return {
-        "full jars": [f"{card.jars}" for card in cards],
+    jars = {"full jars": [f"{card.jars}" for card in cards]}
+    if sheet.recipe.more_sizes:
+        jars["in sizes"] = [words.filled(card.filled, sheet.recipe) for card in cards]
+    if any(card.kept != card.filled for card in cards):
+        jars["for sale"] = [words.filled(card.kept, sheet.recipe) for card in cards]
+    return jars | {
         "preserve made": [words.kg(each.batch.panful.jam_kg) for each in shown],
         "water to drive off": [words.kg(each.batch.panful.water_off_kg) for each in shown],
         boiled_to(sheet.recipe): [f"{card.set_c:.1f} °C" for card in cards],

@@ -12,7 +12,7 @@ from rich.panel import Panel
 from rich.table import Table
 from rich.text import Text
 
-from scheduler.domain.scenario import Situation
+from scheduler.domain.scenario import Scenario, Situation
 from scheduler.plan import Plan, Totals, totals
 from scheduler.views import power_tables, tables, trade_tables, words
 
@@ -30,7 +30,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         ),
         _table("Jars", tables.recipe_table(plan, scenario)),
         _orders(plan, situation),
-        _shop(plan),
+        _shop(plan, situation.scenario),
         _table("Goals, in their order (all better when lower)", tables.goal_table(plan, scenario)),
         _note(words.tried(plan.timetables)),
         _slack_used(plan, situation),
@@ -119,10 +119,10 @@ def _orders(plan: Plan, situation: Situation) -> RenderableType:
     return _table("Orders with jars missing", frame[frame["jars missing"] > 0])
 
 
-def _shop(plan: Plan) -> RenderableType | None:
+def _shop(plan: Plan, scenario: Scenario) -> RenderableType | None:
     if not any(row.missing for row in plan.shop):
         return _note(trade_tables.shop_said(plan)) if plan.shop else None
-    frame = trade_tables.shop_table(plan)
+    frame = trade_tables.shop_table(plan, scenario)
     return _table("Jars missing in the shop", frame[frame["jars missing"] > 0])
 
 

@@ -80,6 +80,7 @@ def batch_table(plan: Plan, scenario: Scenario, days: Iterable[date] | None = No
             "potted by": lambda b: words.clock(times[b.id][1]) if b.id in times and b.jars else "",
             "fruit kg": lambda b: round(b.kg, 1),
             "jars": lambda b: b.jars or None,
+            "sizes": lambda b: words.filled(b.filled, scenario.recipe(b.recipe)) if b.jars else "",
             "sugar kg": lambda b: round(b.sugar_kg, 1) if b.jars else None,
             "lemons": lambda b: b.lemons if b.jars else None,
             "pectin g": lambda b: round(b.pectin_g) if b.jars else None,
@@ -89,6 +90,8 @@ def batch_table(plan: Plan, scenario: Scenario, days: Iterable[date] | None = No
             "batch": lambda b: b.id,
         },
     )
+    if all(len(scenario.recipe(b.recipe).sizes) == 1 for b in chosen):
+        frame = frame.drop(columns="sizes", errors="ignore")
     if all(b.part is Part.WHOLE for b in chosen):
         return frame.drop(columns=["part", "juice"], errors="ignore")
     return frame.astype({"jars": "Int64", "lemons": "Int64", "pectin g": "Int64"})
@@ -106,8 +109,8 @@ def clock_times(plan: Plan) -> dict[str, tuple[int, int]]:
 
 
 _FROM_RING_TO_JAR = frozenset(StageKind) - {
-    StageKind.PREPARE, StageKind.LOAD_JARS, StageKind.STAND_BY, StageKind.WASH, StageKind.FREEZE,
-    StageKind.CLEAN_DOWN,
+    StageKind.PREPARE, StageKind.WASH_JARS, StageKind.LOAD_JARS, StageKind.STAND_BY, StageKind.WASH,
+    StageKind.FREEZE, StageKind.CLEAN_DOWN,
 }  # fmt: skip
 
 
@@ -219,7 +222,7 @@ def order_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
             "due": lambda o: words.day_name(o.due),
             "order": lambda o: o.order,
             "for": lambda o: known[o.order].customer if o.order in known else "",
-            "recipe": lambda o: o.recipe,
+            "recipe": lambda o: words.product(o.recipe, o.jar, scenario),
             "jars ordered": lambda o: o.jars,
             "jars filled": lambda o: o.filled,
             "jars missing": lambda o: o.jars - o.filled,
@@ -228,17 +231,18 @@ def order_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
 
 
 def recipe_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
-    """Jars of each recipe: on hand at the start, made, shipped, left."""
-    made = {r.name: [j for j in plan.jars if j.recipe == r.name] for r in scenario.recipes}
+    """Jars of each recipe and size: on hand at the start, made, shipped, left."""
+    products = [(recipe, size) for recipe in scenario.recipes for size in recipe.sizes]
+    days = [[j for j in plan.jars if (j.recipe, j.jar) == (r.name, s.jar)] for r, s in products]
     return _frame(
-        scenario.recipes,
+        list(zip(products, days, strict=True)),
         {
-            "fruit": lambda r: words.recipe_letters(r, scenario),
-            "recipe": lambda r: r.name,
-            "on hand": lambda r: r.jars_on_hand,
-            "made": lambda r: sum(j.made for j in made[r.name]),
-            "shipped": lambda r: sum(j.shipped for j in made[r.name]),
-            "left": lambda r: made[r.name][-1].left if made[r.name] else r.jars_on_hand,
+            "fruit": lambda row: words.recipe_letters(row[0][0], scenario),
+            "recipe": lambda row: words.product(row[0][0].name, row[0][1].jar, scenario),
+            "on hand": lambda row: row[0][1].jars_on_hand,
+            "made": lambda row: sum(j.made for j in row[1]),
+            "shipped": lambda row: sum(j.shipped for j in row[1]),
+            "left": lambda row: row[1][-1].left if row[1] else row[0][1].jars_on_hand,
         },
     )
 

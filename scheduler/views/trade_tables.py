@@ -12,13 +12,13 @@ from scheduler.plan import Plan, Purchase
 from scheduler.views import words
 
 
-def shop_table(plan: Plan) -> pd.DataFrame:
-    """A row for each day and recipe that the shop asks for, by day; no rows where it asks for nothing."""
-    rows = sorted(plan.shop, key=lambda row: (row.day, row.recipe))
+def shop_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """A row for each day and product that the shop asks for, by day; no rows where it asks for nothing."""
+    rows = sorted(plan.shop, key=lambda row: (row.day, row.recipe, row.jar))
     return pd.DataFrame(
         {
             "at the end of": [words.day_name(row.day) for row in rows],
-            "recipe": [row.recipe for row in rows],
+            "recipe": [words.product(row.recipe, row.jar, scenario) for row in rows],
             "jars asked for": [row.jars for row in rows],
             "settled jars left": [row.settled for row in rows],
             "jars missing": [row.missing for row in rows],

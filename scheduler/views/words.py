@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from scheduler.domain.days import Closure
@@ -149,6 +150,18 @@ def letters(batch: Batch, plan: Plan, scenario: Scenario) -> str:
     if not inside:
         return recipe_letters(scenario.recipe(batch.recipe), scenario)
     return "".join(scenario.fruit(fruit).letter for _, fruit in sorted(inside))
+
+
+def filled(by_size: Sequence[int], recipe: Recipe) -> str:
+    """``24 × jar 340 g and 10 × jar 220 g``; ``24 jars`` where the recipe has one size."""
+    if not recipe.more_sizes:
+        return jars(sum(by_size))
+    return " and ".join(f"{n} × {size.jar}" for size, n in zip(recipe.sizes, by_size, strict=False) if n)
+
+
+def product(recipe: str, jar: str, scenario: Scenario) -> str:
+    """A recipe, with the jar where it has several sizes."""
+    return recipe if len(scenario.recipe(recipe).sizes) == 1 else f"{recipe}, {jar}"
 
 
 def jars(count: int) -> str:

@@ -132,8 +132,9 @@ class Allocation(FruitProgram):
                 self.require(self.add(all_frozen) <= recipe.frozen_share * kg)
                 self.require(self.add(self.older[making]) <= self.kitchen.older_share * kg)
         for recipe in self.scenario.recipes:
-            jars = self.jars_made(recipe.name, self.days[-1])
-            self.require(recipe.jars_on_hand + jars <= recipe.most_jars)
+            sizes = range(len(recipe.sizes))
+            jars = self.add(self.jars_made(recipe.name, size, self.days[-1]) for size in sizes)
+            self.require(sum(size.jars_on_hand for size in recipe.sizes) + jars <= recipe.most_jars)
 
     def juice_rules(self) -> None:
         """Rules 40 and 41: juice is boiled the day after; a drip stand for each batch of a day."""
@@ -159,9 +160,10 @@ class Allocation(FruitProgram):
             ]
             self.require(self.add(burnt) <= self.kitchen.supply.gas_kg * gas.PROPANE_KWH_PER_KG)
 
-    def jars_made(self, recipe: str, last: int) -> Expression:
+    def jars_made(self, recipe: str, size: int, last: int) -> Expression:
+        """Jars for sale of one size of a recipe that are made up to a day."""
         made = [(c, n) for (day, c), n in self.made.items() if c.recipe == recipe and day <= last]
-        return self.add(card.jars * n for card, n in made)
+        return self.add(card.for_sale[size] * n for card, n in made if card.for_sale)
 
     # --- people: rules 24, 29 to 32, and hands of the day limits ---
 
@@ -289,24 +291,42 @@ class Allocation(FruitProgram):
     def uses(self, card: BookCard, good: str) -> int:
         recipe = self.scenario.recipe(card.recipe)
         by_name = {SUGAR: card.sugar, LEMONS: card.lemons, PECTIN: card.pectin}
-        return by_name.get(good, card.jars * ((recipe.jar == good) + (recipe.lid == good)))
+        in_sizes = zip(recipe.sizes, card.filled, strict=False)
+        return by_name.get(good, sum(n * ((size.jar == good) + (size.lid == good)) for size, n in in_sizes))
 
     def order_rules(self) -> None:
         inside = [o for o in self.scenario.orders if self.day_index(o.due) in self.days]
         filled = [(order, self.filled(order)) for order in inside]
         missing = [o.weight * (o.jars - x) for o, x in filled]
-        for recipe in self.scenario.recipes:
+        stored: dict[int, list[Expression]] = {day: [] for day in self.days}
+        products = [(r, place, jar) for r in self.scenario.recipes for place, jar in enumerate(r.sizes)]
+        for recipe, place, size in products:
+            mine = [
+                (self.day_index(o.due), x) for o, x in filled if (o.recipe, o.jar) == (recipe.name, size.jar)
+            ]
             for day in self.days:
-                shipped = [x for o, x in filled if o.recipe == recipe.name and self.day_index(o.due) <= day]
-                made = self.jars_made(recipe.name, day - self.kitchen.settle_days)
-                self.require(self.add(shipped) <= made + recipe.jars_on_hand)
+                shipped = self.add(x for due, x in mine if due <= day)
+                made = self.jars_made(recipe.name, place, day - self.kitchen.settle_days)
+                self.require(shipped <= made + size.jars_on_hand)
+                cold = self.jars_made(recipe.name, place, day - (self.kitchen.rack_jars is not None))
+                stored[day].append(size.jars_on_hand + cold - shipped)
                 for row in self.scenario.shop:
-                    if (row.recipe, self.day_index(row.day)) == (recipe.name, day):
+                    if (row.recipe, row.jar, self.day_index(row.day)) == (recipe.name, size.jar, day):
                         missing.append(self.mass())
-                        self.require(made + recipe.jars_on_hand - self.add(shipped) + missing[-1] >= row.jars)
+                        self.require(made + size.jars_on_hand - shipped + missing[-1] >= row.jars)
+        self.room_for_jars(stored)
         self.short = self.add(missing)
         self.sales_value = [-round(100 * order.price) * x for order, x in filled]
         self.starts = self.add(self.cooked_days())
+
+    def room_for_jars(self, stored: Mapping[int, list[Expression]]) -> None:
+        """Rules 64 and 65: racks for what is filled on a day, shelves for what has cooled."""
+        for day in self.days:
+            if self.kitchen.rack_jars is not None:
+                filled = self.add(card.jars * self.made[day, card] for card in self.cards)
+                self.require(filled <= self.kitchen.rack_jars)
+            if self.kitchen.shelf_jars is not None:
+                self.require(self.add(stored[day]) <= self.kitchen.shelf_jars)
 
     def filled(self, order: Order) -> Expression:
         """Jars filled of an order: any number, or all or none where no part of it is taken."""

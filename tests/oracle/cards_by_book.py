@@ -7,6 +7,7 @@ cents, times are minutes.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import permutations
@@ -31,7 +32,8 @@ class BookCard:
     step: float
     from_freezer: bool
     units: int  # prepared fruit, 0.1 kg
-    jars: int
+    filled: tuple[int, ...]
+    for_sale: tuple[int, ...]
     sugar: int  # 0.1 kg
     lemons: int
     pectin: int
@@ -46,10 +48,15 @@ class BookCard:
     stand: int
     stand_by: int
     pot: int
+    wash_jars: int
     wash: int
     energy: int  # cents
     places: bool  # whether the kitchen has heatproof places
     last_jar_c: float
+
+    @property
+    def jars(self) -> int:
+        return sum(self.filled)
 
     @cached_property
     def to_pot(self) -> int:
@@ -118,13 +125,19 @@ def book_cards(scenario: Scenario) -> list[BookCard]:
                 for pan, ring in places
                 for step in kitchen.fill_steps
             ]
-            of_fruit = [card(scenario, recipe, first, *size, frozen) for size in sizes]
+            ways = recipe.fill_shares if first is Part.WHOLE else ((),)
+            of_fruit = [card(scenario, recipe, first, *size, frozen, way) for size in sizes for way in ways]
             found += filter(None, of_fruit)
             if first is Part.SOFTEN:
                 drips = sorted({one.units for one in of_fruit if one})
                 sizes = [(*place, *fill) for place in places for fill in juices(recipe, place[0], drips)]
-                found += filter(None, (card(scenario, recipe, Part.BOIL, *size, frozen) for size in sizes))
-    return found
+                boiled = (
+                    card(scenario, recipe, Part.BOIL, *size, frozen, way)
+                    for size in sizes
+                    for way in recipe.fill_shares
+                )
+                found += filter(None, boiled)
+    return list(dict.fromkeys(found))
 
 
 def juices(recipe: Recipe, pan: Pan, drips: list[int]) -> list[tuple[float, int]]:
@@ -176,19 +189,21 @@ def card(
     step: float,
     units: int,
     from_freezer: bool,
+    shares: Sequence[float],
 ) -> BookCard | None:
-    """The card of ``units`` of fruit, or of the juice of so much; None where the book says there is none."""
+    """The card of ``units`` of fruit, or of the juice of so much, shared out among the jar sizes; None where
+    the book says there is none."""
     kitchen = scenario.kitchen
     if units < 5:
         return None
     bare = BookCard(
         recipe=recipe.name, part=part, pan=pan, ring=ring, step=step, from_freezer=from_freezer, units=units,
-        jars=0, sugar=0, lemons=0, pectin=0, prepare=0, soften=0, strain=0, dissolve=0, boil=0, reboils=0,
-        reboil=0, set_test=0, stand=0, stand_by=0, pot=0, wash=five(washing(kitchen, recipe)), energy=0,
-        places=kitchen.heatproof_places > 0, last_jar_c=0.0,
+        filled=(), for_sale=(), sugar=0, lemons=0, pectin=0, prepare=0, soften=0, strain=0, dissolve=0,
+        boil=0, reboils=0, reboil=0, set_test=0, stand=0, stand_by=0, pot=0, wash_jars=0, energy=0,
+        wash=five(washing(kitchen, recipe)), places=kitchen.heatproof_places > 0, last_jar_c=0.0,
     )  # fmt: skip
     begun = bare if part is Part.BOIL else with_fruit_softened(bare, scenario, recipe)
-    done = begun if part is Part.SOFTEN else with_sugar_boiled(begun, scenario, recipe)
+    done = begun if part is Part.SOFTEN else with_sugar_boiled(begun, scenario, recipe, shares)
     if done is None:
         return None
     price = kitchen.gas_price_kwh if ring.heat is Heat.GAS else kitchen.electricity_price_kwh
@@ -216,15 +231,19 @@ def with_fruit_softened(card: BookCard, scenario: Scenario, recipe: Recipe) -> B
     return replace(card, prepare=0 if card.from_freezer else prepare, soften=soften, strain=strain)
 
 
-def with_sugar_boiled(card: BookCard, scenario: Scenario, recipe: Recipe) -> BookCard | None:
+def with_sugar_boiled(
+    card: BookCard, scenario: Scenario, recipe: Recipe, shares: Sequence[float]
+) -> BookCard | None:
     """What comes after the fruit is softened and strained, of juice on the next day."""
     kitchen, pan, ring, y = scenario.kitchen, card.pan, card.ring, recipe.kept_share
     kg = card.units / 10
     sugar, water, sweet = kg * recipe.sugar_per_kg, y * kg * recipe.water_per_kg, thinnest(scenario, recipe)
     jam = solids.jam_kg(y * kg, sweet, sugar, recipe.final_solids)
-    jars = floor(jam * (1 - recipe.pan_loss) / recipe.jar_kg)
+    filled = in_sizes(jam * (1 - recipe.pan_loss), recipe, shares)
+    jars, for_sale = sum(filled), without_sample(filled, kitchen)
     off = y * kg + water + sugar - jam
-    if jars < 1 or off < 0 or jars > kitchen.oven.jars:
+    most = kitchen.oven.jars if kitchen.rack_jars is None else min(kitchen.oven.jars, kitchen.rack_jars)
+    if not sum(for_sale) or off < 0 or jars > most:
         return None
     heat = heat_minutes(card, kitchen, y * kg, sweet, sugar, water, warm=card.soften > 0)
     if card.part is Part.WHOLE and not card.soften:
@@ -247,13 +266,35 @@ def with_sugar_boiled(card: BookCard, scenario: Scenario, recipe: Recipe) -> Boo
     ]
     if last < kitchen.potting_limit_c:
         return None
+    pace = kitchen.oven.wash_jars_per_hour
     too_cold = sum(celsius < kitchen.potting_limit_c for celsius in later)
     return replace(
-        card, jars=jars, sugar=ceil(10 * sugar), lemons=ceil(kg * recipe.lemons_per_kg),
-        pectin=ceil(kg * recipe.pectin_g_per_kg), dissolve=five(max(recipe.dissolve_minutes, heat)),
-        boil=boiling, reboils=reboils, reboil=reboil, set_test=set_test, stand=stand,
-        stand_by=5 * too_cold, pot=pot, last_jar_c=last,
+        card, filled=filled, for_sale=for_sale, sugar=ceil(10 * sugar),
+        lemons=ceil(kg * recipe.lemons_per_kg), pectin=ceil(kg * recipe.pectin_g_per_kg),
+        dissolve=five(max(recipe.dissolve_minutes, heat)), boil=boiling, reboils=reboils, reboil=reboil,
+        set_test=set_test, stand=stand, stand_by=5 * too_cold, pot=pot, last_jar_c=last,
+        wash_jars=five(60 * jars / pace) if pace else 0,
     )  # fmt: skip
+
+
+def in_sizes(kg: float, recipe: Recipe, shares: Sequence[float]) -> tuple[int, ...]:
+    """Jars of each size: the first size first, each of its share and of what was left over before it."""
+    left, filled = 0.0, []
+    for size, share in zip(recipe.sizes, shares, strict=True):
+        left += share * kg
+        filled.append(floor(left / size.jar_kg))
+        left -= filled[-1] * size.jar_kg
+    return tuple(filled)
+
+
+def without_sample(filled: tuple[int, ...], kitchen: Kitchen) -> tuple[int, ...]:
+    """Rule 63: what is for sale of each size; the sample is of the last sizes."""
+    owed, kept = kitchen.sample_jars, []
+    for jars in filled[::-1]:
+        sound = floor(jars * (1 - kitchen.scrap_share))
+        kept.append(max(0, sound - owed))
+        owed = max(0, owed - sound)
+    return tuple(kept[::-1])
 
 
 def heat_minutes(

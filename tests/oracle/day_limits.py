@@ -134,7 +134,8 @@ def head(card: BookCard, kitchen: Kitchen) -> int:
     """Minutes from opening to the earliest begin of cooking."""
     oven = kitchen.oven
     longest = max(card.pieces(), default=0)
-    ready = oven.load_minutes + oven.heat_minutes + card.stand_by - card.to_pot if card.jars else 0
+    hot = card.wash_jars + oven.load_minutes + oven.heat_minutes
+    ready = hot + card.stand_by - card.to_pot if card.jars else 0
     return max(longest, ready, 0)
 
 
@@ -147,9 +148,10 @@ def fits(card: BookCard, scenario: Scenario) -> bool:
 
 
 def modes(scenario: Scenario) -> list[BookCard]:
-    """The cards that fit a day, one for each kg; a part only with one for its other day."""
+    """The cards that fit a day, one for each kg and jars filled; a part only with one for its other day."""
     fit = [card for card in book_cards(scenario) if fits(card, scenario)]
-    found = list({(juice(card), card.part, card.pan, card.ring): card for card in reversed(fit)}.values())
+    known = {(juice(card), card.part, card.pan, card.ring, card.filled): card for card in reversed(fit)}
+    found = list(known.values())
     softened = {juice(card) for card in found if card.part is Part.SOFTEN}
     boiled = {juice(card) for card in found if card.part is Part.BOIL}
     return [card for card in found if card.part is Part.WHOLE or juice(card) in softened & boiled]
@@ -324,4 +326,4 @@ def _work(card: BookCard, kind: str, kitchen: Kitchen) -> Fraction:
         return Fraction(card.to_pot - card.stand, kitchen.pans_per_cook)
     if kind == Skill.FILL:
         return Fraction(kitchen.fillers * card.pot)
-    return Fraction((kitchen.oven.load_minutes if card.jars else 0) + card.wash)
+    return Fraction((kitchen.oven.load_minutes if card.jars else 0) + card.wash_jars + card.wash)

@@ -20,7 +20,7 @@ from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
 from tests.kitchens import random_kitchen
 from tests.kitchens_of_hands import kitchen_of_hands
-from tests.kitchens_of_kinds import kitchen_of_kinds
+from tests.kitchens_of_kinds import kitchen_of_jars, kitchen_of_kinds
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind, whole_pieces
 from tests.oracle.day_limits import (
     ANY,
@@ -52,17 +52,18 @@ class KitchenDay:
 
 
 def random_day(
-    seed: int, kinds: bool = False, supply: bool = False, hands: bool = False
+    seed: int, kinds: bool = False, supply: bool = False, hands: bool = False, jars: bool = False
 ) -> KitchenDay | None:
     """The first day of a random kitchen with a random load; None if the kitchen has no cards.
 
     With ``kinds`` the kitchen makes more than jam, and softens fruit or boils juice on the day. With
     ``supply`` its electricity and gas are limited, and its hands are not; with ``hands`` some of its people
-    are learners, or too young for hot sugar.
+    are learners, or too young for hot sugar. With ``jars`` it washes them, and pots in two sizes.
     """
     rng = Random(f"day {seed}")
     of_hands = partial(kitchen_of_hands, stove=False)
-    kitchen_of = kitchen_of_kinds if kinds else of_hands if hands else random_kitchen
+    of_jars = kitchen_of_jars if jars else random_kitchen
+    kitchen_of = kitchen_of_kinds if kinds else of_hands if hands else of_jars
     situation = kitchen_of(seed, days=(1, 1), people=(1, 3), hours=(4, 7))
     if supply:
         situation = with_supply(seed, with_hands_enough(situation))
@@ -248,6 +249,8 @@ class DayModel:
         stand, pot = self.task(), self.work(card.pot, Skill.FILL, self.kitchen.fillers)
         model.add_mode(stand, [self.places, self.kitchen_open], card.stand // STEP, [1, 1])
         load = self.work(oven.load_minutes, ANY)
+        if card.wash_jars:
+            model.add_end_before_start(self.work(card.wash_jars, ANY), load)
         model.add_end_before_start(load, pot, (oven.heat_minutes + card.stand_by) // STEP)
         model.add_start_before_end(pot, load, -(oven.heat_minutes + oven.hot_minutes) // STEP)
         self.hold([self.oven], oven.load_minutes, load, pot, card.jars)

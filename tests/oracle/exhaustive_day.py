@@ -32,6 +32,7 @@ class Progress:
 
     pieces: tuple[int, ...]  # preparing not yet begun
     preparing: int = 0  # steps until the last piece begun is done
+    jars: int = 0  # steps until they are washed; -1 is not yet begun
     loading: int = -1  # since the jars began to go in
     chain: int = -1  # since dissolve began
     washing: int = -1  # since washing began; before that -1 less the stages begun at this age of the chain
@@ -116,7 +117,8 @@ class TinyDay:
         return False
 
     def _fresh(self, card: BookCard) -> Progress:
-        return Progress(tuple(sorted(minutes // STEP for minutes in card.pieces())))
+        pieces = tuple(sorted(minutes // STEP for minutes in card.pieces()))
+        return Progress(pieces, jars=-1 if card.wash_jars else 0)
 
     def _can_be_cleaned(self, now: int) -> bool:
         """Whether somebody is free for the clean down at some time from now on."""
@@ -177,7 +179,10 @@ class TinyDay:
     def _starts(self, state: State, now: int) -> Iterator[Start]:
         """What may begin now but need not."""
         for b, (batch, card) in enumerate(zip(state.batches, self.batches, strict=True)):
-            if batch.loading == -1 and card.jars:
+            if batch.jars == -1:
+                steps = card.wash_jars // STEP
+                yield Start(ANY, steps, self.whole, 1, b, replace(batch, jars=steps))
+            if batch.loading == -1 and card.jars and batch.jars == 0:
                 yield Start(ANY, self.load, self.whole, 1, b, replace(batch, loading=0))
             for steps in dict.fromkeys(batch.pieces):
                 left = list(batch.pieces)
@@ -297,6 +302,7 @@ class TinyDay:
             if batch.chain < card.to_pot // STEP and late > 0:
                 return False
             left += self.whole * (sum(batch.pieces) + (self.load if batch.loading == -1 and card.jars else 0))
+            left += self.whole * (card.wash_jars // STEP if batch.jars == -1 else 0)
             left += sum(
                 n * s * p
                 for at, due in self.stages[b].items()
@@ -317,7 +323,9 @@ class TinyDay:
             loading = min(batch.loading + 1, cap) if batch.loading >= 0 else -1
             if chain >= card.to_pot // STEP + 1:
                 loading = cap  # the jars were hot in time
-            aged.append(Progress(batch.pieces, max(0, batch.preparing - 1), loading, chain, washing))
+            jars = max(0, batch.jars - 1) if batch.jars >= 0 else -1
+            preparing = max(0, batch.preparing - 1)
+            aged.append(Progress(batch.pieces, preparing, jars, loading, chain, washing))
         ordered: list[Progress] = []
         for card in dict.fromkeys(self.batches):
             ordered += sorted(b for b, c in zip(aged, self.batches, strict=True) if c == card)

@@ -19,7 +19,7 @@ from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.plan import Part
 from tests.kitchens import random_kitchen
-from tests.kitchens_of_kinds import kitchen_of_freezers, kitchen_of_kinds, trading_kitchen
+from tests.kitchens_of_kinds import kitchen_of_freezers, kitchen_of_jars, kitchen_of_kinds, trading_kitchen
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.fruit_program import FruitProgram
 
@@ -123,6 +123,11 @@ def test_kitchens_that_trade_agree_with_the_oracle_in_money_too(seed: int) -> No
     model.model.add(model.goals["short"] <= round(short))
     cents, _ = program.least("money", {"short": short})
     assert least(model, "money") / MONEY == pytest.approx(cents / 100, abs=0.02 + 1e-4 * abs(cents) / 100)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_kitchens_with_sizes_racks_and_shelves_agree_with_the_oracle(seed: int) -> None:
+    assert_agree(kitchen_of_jars(seed, days=(2, 3), fruits=(1, 2), pans=(1, 1), picks_kg=12.0))
 
 
 def least(model: AllocationModel, goal: str) -> float:

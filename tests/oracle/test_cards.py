@@ -9,7 +9,7 @@ from itertools import product
 import pytest
 
 from scheduler.cards import MONEY, BatchCard, Cards
-from scheduler.check.panful import Panful, panful
+from scheduler.check.panful import Panful, kept, panful
 from scheduler.check.sizes import juice_kg, kg_of_step, largest_kg, parts_of
 from scheduler.domain.kitchen import Pan
 from scheduler.domain.recipes import Recipe
@@ -18,7 +18,7 @@ from scheduler.law.composition import Kind
 from scheduler.making import make_cards
 from scheduler.plan import Part
 from tests.kitchens import random_kitchen
-from tests.kitchens_of_kinds import kitchen_of_kinds
+from tests.kitchens_of_kinds import kitchen_of_jars, kitchen_of_kinds
 from tests.oracle.cards_by_book import (
     BookCard,
     book_cards,
@@ -33,7 +33,7 @@ from tests.oracle.day_limits import modes
 SEEDS = range(60)
 
 
-@pytest.mark.parametrize("kitchen", [random_kitchen, kitchen_of_kinds])
+@pytest.mark.parametrize("kitchen", [random_kitchen, kitchen_of_kinds, kitchen_of_jars])
 @pytest.mark.parametrize("seed", SEEDS)
 def test_cards_are_those_of_the_book(seed: int, kitchen: Callable[[int], Situation]) -> None:
     situation = kitchen(seed)
@@ -43,9 +43,10 @@ def test_cards_are_those_of_the_book(seed: int, kitchen: Callable[[int], Situati
     }
 
 
+@pytest.mark.parametrize("kitchen", [kitchen_of_kinds, kitchen_of_jars])
 @pytest.mark.parametrize("seed", SEEDS)
-def test_cards_of_the_auditor_are_those_of_the_book(seed: int) -> None:
-    situation = kitchen_of_kinds(seed)
+def test_cards_of_the_auditor_are_those_of_the_book(seed: int, kitchen: Callable[[int], Situation]) -> None:
+    situation = kitchen(seed)
     book = {by_book(card) for card in book_cards(situation.scenario)}
     assert by_auditor(situation) == book
 
@@ -69,10 +70,10 @@ def test_many_kitchens_have_cards_of_each_kind_and_part() -> None:
 def by_book(card: BookCard) -> tuple[object, ...]:
     return (
         card.recipe, card.part, pan_kind(card.pan), ring_kind(card.ring), round(card.step, 3),
-        card.from_freezer, card.units, card.jars, card.sugar, card.lemons, card.pectin,
+        card.from_freezer, card.units, card.filled, card.sugar, card.lemons, card.pectin,
         tuple(sorted(card.pieces())), card.soften, card.strain, card.dissolve, card.boil, card.set_test,
         card.reboils and card.reboil, card.reboils, card.stand, card.stand_by, card.pot, card.wash,
-        card.energy, round(card.last_jar_c, 3),
+        card.energy, round(card.last_jar_c, 3), card.wash_jars, card.for_sale,
     )  # fmt: skip
 
 
@@ -80,10 +81,10 @@ def by_program(cards: Cards, card: BatchCard) -> tuple[object, ...]:
     return (
         cards.scenario.recipes[card.recipe].name, card.part, pan_kind(cards.pans[card.pan].pan),
         ring_kind(cards.rings[card.ring].ring), round(card.fill_step, 3), card.from_freezer, card.kg,
-        card.jars, card.sugar, card.lemons, card.pectin, tuple(sorted(card.pieces)), card.soften, card.strain,
-        card.dissolve, card.boil, card.test, card.reboils and card.reboil, card.reboils, card.stand,
-        card.standby, card.pot, card.wash,
-        card.energy * 100 / MONEY, round(card.last_jar_c, 3),
+        card.filled, card.sugar, card.lemons, card.pectin, tuple(sorted(card.pieces)), card.soften,
+        card.strain, card.dissolve, card.boil, card.test, card.reboils and card.reboil, card.reboils,
+        card.stand, card.standby, card.pot, card.wash,
+        card.energy * 100 / MONEY, round(card.last_jar_c, 3), card.wash_jars, card.kept,
     )  # fmt: skip
 
 
@@ -97,15 +98,15 @@ def by_auditor(situation: Situation) -> set[tuple[object, ...]]:
         if pan.diameter_cm > ring.largest_pan_cm or (frozen and recipe.frozen_share < 1):
             continue
         for part, step, kg in sizes(scenario, recipe, pan, frozen):
-            card = panful(scenario, recipe, part, pan, ring, kg, frozen)
-            if isinstance(card, Panful):
+            ways = [panful(scenario, recipe, part, pan, ring, kg, frozen, way) for way in recipe.fill_shares]
+            for card in [way for way in ways if isinstance(way, Panful)]:
                 found.add((
                     recipe.name, part, pan_kind(pan), ring_kind(ring), round(step, 3), frozen,
-                    round(10 * card.kg), card.jars, round(10 * card.sugar_kg), card.lemons, card.pectin_g,
+                    round(10 * card.kg), card.filled, round(10 * card.sugar_kg), card.lemons, card.pectin_g,
                     tuple(equal_pieces(card.prepare)[::-1]), card.soften, card.strain, card.dissolve,
                     card.boil, card.set_test, card.reboils and card.reboil, card.reboils, card.stand,
                     card.stand_by, card.pot_up, card.wash, round(100 * card.energy),
-                    round(card.last_jar_c, 3),
+                    round(card.last_jar_c, 3), card.wash_jars, kept(kitchen, card.filled),
                 ))  # fmt: skip
     return found
 

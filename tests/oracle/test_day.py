@@ -19,36 +19,53 @@ from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
 from tests.oracle.day_limits import Turn
 from tests.oracle.day_pyjobshop import KitchenDay, can_be_placed, random_day
 
-DAYS = list(islice((seed for seed in count() if random_day(seed) is not None), 40))
+PLAIN, KINDS, JARS = (), ("kinds",), ("jars",)
+"""What the kitchen of a day does besides; see ``random_day``."""
 
 
-OF_KINDS = list(islice((seed for seed in count() if random_day(seed, kinds=True) is not None), 40))
+def days_of(*besides: str) -> list[int]:
+    """Seeds of the first forty days of such kitchens."""
+    return list(islice((seed for seed in count() if drawn(seed, *besides) is not None), 40))
+
+
+def drawn(seed: int, *besides: str) -> KitchenDay | None:
+    return random_day(seed, **dict.fromkeys(besides, True))
+
+
+OF = {besides: days_of(*besides) for besides in (PLAIN, KINDS, JARS)}
+DAYS = OF[PLAIN]
 
 
 @cache
-def answer(seed: int, kinds: bool = False) -> bool:
-    day = random_day(seed, kinds)
+def answer(seed: int, *besides: str) -> bool:
+    day = drawn(seed, *besides)
     assert day is not None
     return can_be_placed(day)
 
 
-@pytest.mark.parametrize(("seed", "kinds"), [(n, False) for n in DAYS] + [(n, True) for n in OF_KINDS])
-def test_a_day_is_placed_exactly_if_the_oracle_places_it(seed: int, kinds: bool) -> None:
-    day = random_day(seed, kinds)
+@pytest.mark.parametrize(("besides", "seed"), [(each, seed) for each, seeds in OF.items() for seed in seeds])
+def test_a_day_is_placed_exactly_if_the_oracle_places_it(besides: tuple[str, ...], seed: int) -> None:
+    day = drawn(seed, *besides)
     assert day is not None
     found = place(*as_work(day))
-    assert found.verdict is (Verdict.PLACED if answer(seed, kinds) else Verdict.REFUTED)
+    assert found.verdict is (Verdict.PLACED if answer(seed, *besides) else Verdict.REFUTED)
 
 
-@pytest.mark.parametrize(("days", "kinds"), [(DAYS, False), (OF_KINDS, True)])
-def test_the_days_are_a_fair_mixture(days: list[int], kinds: bool) -> None:
-    feasible = sum(answer(seed, kinds) for seed in days)
+@pytest.mark.parametrize("besides", OF)
+def test_the_days_are_a_fair_mixture(besides: tuple[str, ...]) -> None:
+    feasible = sum(answer(seed, *besides) for seed in OF[besides])
     assert 10 <= feasible <= 30
 
 
+def test_many_days_wash_jars_of_two_sizes() -> None:
+    batches = [card for seed in OF[JARS] if (day := drawn(seed, *JARS)) for card in day.batches]
+    assert sum(card.wash_jars > 0 for card in batches) >= 20
+    assert sum(len(card.filled) > 1 for card in batches) >= 20
+
+
 def test_some_days_have_somebody_to_stand_by() -> None:
-    drawn = [random_day(seed) for seed in DAYS]
-    assert sum(any(card.stand_by for card in day.batches) for day in drawn if day) >= 5
+    days = [random_day(seed) for seed in DAYS]
+    assert sum(any(card.stand_by for card in day.batches) for day in days if day) >= 5
 
 
 def as_work(day: KitchenDay) -> tuple[Cards, DayWork]:
@@ -60,7 +77,7 @@ def as_work(day: KitchenDay) -> tuple[Cards, DayWork]:
 
 
 def index_of(cards: Cards, wanted: BookCard) -> int:
-    """Where the program keeps the card of the same recipe, pan, ring, step and freezer."""
+    """Where the program keeps the card of the same recipe, pan, ring, step, freezer and jars."""
     matches = [
         index
         for index, card in enumerate(cards.batches)
@@ -68,6 +85,7 @@ def index_of(cards: Cards, wanted: BookCard) -> int:
         and pan_kind(cards.pans[card.pan].pan) == pan_kind(wanted.pan)
         and ring_kind(cards.rings[card.ring].ring) == ring_kind(wanted.ring)
         and (card.part, card.kg, card.from_freezer) == (wanted.part, wanted.units, wanted.from_freezer)
+        and card.filled == wanted.filled
     ]
     (only,) = matches
     return only

@@ -23,7 +23,7 @@ from scheduler.domain.recipes import OtherIngredient
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY
 from scheduler.making import make_cards
-from scheduler.model import freezers, mip, power, rules, trade
+from scheduler.model import freezers, jars, mip, power, rules, trade
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayWork, presence
 from scheduler.model.rules import RULES, Rule
@@ -181,6 +181,15 @@ def everybody_always_there() -> Any:
     return patch.object(DayModel, "absences", lambda *_: [])
 
 
+WASHED = in_oven(wash_jars_per_hour=60)
+
+
+def little_room(**jars: int) -> Farming:
+    """Racks or shelves for few jars; nothing is on hand yet."""
+    empty = changed("recipes", jars_on_hand=0)
+    return lambda farm: changed("kitchen", settle_days=1, **jars)(empty(farm))
+
+
 CLEANED = changed("kitchen", clean_down_minutes=10)
 
 ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
@@ -219,6 +228,8 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     # Reading an allocation buys what is short, and has no day to buy it on where it cannot come in time.
     rules.goods_are_there_when_used: (Sign("store", tiny(32), (nothing_bought,)),),
     rules.jars_are_shipped_once_settled: (Sign("shipped", tiny(13)), Sign("most-jars", tiny(34))),
+    jars.racks_hold_the_jars_of_a_day: (Sign("cooling-racks", tiny(0, little_room(rack_jars=16))),),
+    jars.shelves_hold_the_jars_left: (Sign("shelf-room", tiny(0, little_room(shelf_jars=16))),),
     trade.orders_without_parts_are_filled_whole: (Sign("part-delivery", trading(2)),),
     # Reading an allocation counts anew what the shop misses; without the rule only the search is misled.
     trade.missing_shop_stock_counts: (Sign("goal-value", trading(3), (nothing_missing_counted_anew,)),),
@@ -233,6 +244,7 @@ TIMETABLE: dict[str, Sign] = {
     "start wash ≥": Sign("stage-list", tiny(5)),
     "load start ≤": Sign("jars-hot", tiny(20, in_oven(heat_minutes=60))),
     "load start ≥": Sign("jars-hot", tiny(5, in_oven(hot_minutes=5))),
+    "load wash jars ≤": Sign("jars-washed", tiny(5, WASHED)),
     "prepare start ≤": Sign("prepared-first", tiny(5)),
     "pan": Sign("pan-clash", tiny(0), (six_of_each("pans"),)),
     "ring": Sign("ring-clash", tiny(36), (six_of_each("rings"),)),
@@ -281,6 +293,18 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
     "full wash": (
         told(changed("kitchen", full_wash_minutes=None)),
         Sign("stage-list", tiny(0, with_almonds)),
+    ),
+    "washing jars": (
+        told(changed("kitchen", oven=lambda oven: replace(oven, wash_jars_per_hour=None))),
+        Sign("jars-washed", tiny(0, WASHED)),
+    ),
+    "sample": (
+        told(changed("kitchen", sample_jars=0)),
+        Sign("shipped", tiny(0, changed("kitchen", sample_jars=1))),
+    ),
+    "scrap": (
+        told(changed("kitchen", scrap_share=0.0)),
+        Sign("shipped", tiny(0, changed("kitchen", scrap_share=0.2))),
     ),
     "sell life": (told(changed("fruits", sell_days=four_more)), Sign("sell-life", tiny(5))),
     "peak life": (told(changed("fruits", peak_days=four_more)), Sign("freeze-peak", tiny(5))),

@@ -21,7 +21,7 @@ SUGAR = GoodCard("sugar", 10, 100, (0, 0, 0, 50), 11, 0, (0, 1, 2, 3), 1, 1)
 def bought(used: tuple[int, ...], **good: object) -> list[tuple[int, int, int]]:
     """(comes, needed, units) of what is bought where so much sugar (in 0.1 kg) is used on each day."""
     cards = make_cards(trading_kitchen(0, days=(DAYS, DAYS)))
-    batches = tuple(replace(cards.batches[0], sugar=units, jars=0, lemons=0, pectin=0) for units in used)
+    batches = tuple(replace(cards.batches[0], sugar=units, filled=(), lemons=0, pectin=0) for units in used)
     only = replace(cards, batches=batches, goods=(replace(SUGAR, **good),))
     count = [[int(m == d) for m in range(len(used))] for d in range(DAYS)]
     return [(row.comes, row.needed, row.units) for row in purchases(only, count)]

@@ -99,7 +99,7 @@ def batch_hover(batch: Batch, plan: Plan, scenario: Scenario) -> str:
     else:
         end = "set" if scenario.recipe(batch.recipe).tested else "boiled"
         lines += [
-            f"{words.jars(batch.jars)} {place}",
+            f"{words.filled(batch.filled, scenario.recipe(batch.recipe))} {place}",
             f"{end} at {batch.set_temperature_c:.1f} °C; last jar {batch.last_jar_c:.1f} °C",
         ]
     if told := words.juice(batch, plan):

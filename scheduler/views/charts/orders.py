@@ -31,7 +31,7 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
                 y=list(range(len(lines))),
                 width=0.4,
                 customdata=[
-                    f"{o.order}, {o.recipe}: {words.jars(v)} {name}"
+                    f"{o.order}, {words.product(o.recipe, o.jar, scenario)}: {words.jars(v)} {name}"
                     for o, v in zip(lines, values, strict=True)
                 ],
                 hovertemplate="%{customdata}<extra></extra>",
@@ -52,6 +52,8 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         what = words.recipe_letters(recipe, scenario)
         if recipe.kind is not Kind.JAM:
             what += f" {recipe.kind.value}"
+        if recipe.more_sizes:
+            what += f", {line.jar},"
         who = customers.get(line.order, "")
         figure.add_annotation(
             x=0,

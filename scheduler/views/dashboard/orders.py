@@ -50,7 +50,7 @@ def show(shown: Shown) -> None:
         st.subheader("Left for the shop")
         missing = sum(row.missing for row in plan.shop)
         parts.note(trade_tables.shop_said(plan), tone="bad" if missing else "good")
-        parts.plain(trade_tables.shop_table(plan))
+        parts.plain(trade_tables.shop_table(plan, scenario))
         st.caption("Settled jars that no order has taken by the end of the day; they stay for the next.")
     st.subheader("Jars of each recipe")
     parts.plain(tables.recipe_table(plan, scenario))

@@ -116,7 +116,8 @@ def _potted(batch: BatchSheet, found: Sheet, scenario: Scenario) -> Iterable[Car
     card, cost, limit = batch.card, batch.cost, scenario.kitchen.potting_limit_c
     assert cost.a_jar is not None
     paid = cost.a_jar_with_pay
-    yield f"{card.jars}", "jars", f"{words.kg(batch.panful.jam_kg)} of preserve", ""
+    kept = "" if card.kept == card.filled else f", {sum(card.kept)} for sale"
+    yield f"{card.jars}", "jars", f"{words.kg(batch.panful.jam_kg)} of preserve{kept}", ""
     most = f"95 in 100: {words.hours(batch.total.most)}" if card.test else ""
     yield words.hours(batch.total.planned), "to the last jar", most, ""
     yield f"{card.set_c:.1f} °C", tables.boiled_to(found.recipe), "", ""

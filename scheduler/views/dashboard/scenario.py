@@ -64,8 +64,8 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "fruit": words.recipe_letters(r, scenario),
                 "sugar kg per kg of fruit": r.sugar_per_kg,
                 "solids in the jar %": 100 * r.final_solids,
-                "net g a jar": round(1000 * r.jar_kg),
-                "jars on hand": r.jars_on_hand,
+                "net g a jar": " or ".join(f"{1000 * s.jar_kg:g}" for s in r.sizes),
+                "jars on hand": " and ".join(str(s.jars_on_hand) for s in r.sizes),
                 "most jars": r.most_jars,
             }
             for r in scenario.recipes
@@ -79,6 +79,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             for r in kitchen.rings
         ),
         "Power and gas": _supply(kitchen),
+        "Jars": _jars(kitchen),
         "Freezers": pd.DataFrame(
             {
                 "freezer": z.name,
@@ -152,7 +153,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "due": words.day_name(o.due),
                 "order": o.name,
                 "for": o.customer,
-                "recipe": o.recipe,
+                "recipe": words.product(o.recipe, o.jar, scenario),
                 "jars": o.jars,
                 "price a jar": words.money(o.price, scenario.currency),
                 "weight": o.weight,
@@ -161,7 +162,11 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             for o in scenario.orders
         ),
         "Asked for the shop": pd.DataFrame(
-            {"at the end of": words.day_name(s.day), "recipe": s.recipe, "jars": s.jars}
+            {
+                "at the end of": words.day_name(s.day),
+                "recipe": words.product(s.recipe, s.jar, scenario),
+                "jars": s.jars,
+            }
             for s in scenario.shop
         ),
         "Dry store": pd.DataFrame(
@@ -185,6 +190,19 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             for d in scenario.deliveries
         ),
     }
+
+
+def _jars(kitchen: Kitchen) -> pd.DataFrame:
+    """How jars are washed, what is held back of them, and where they stand; nothing that is not said."""
+    pace, sample, scrap = kitchen.oven.wash_jars_per_hour, kitchen.sample_jars, kitchen.scrap_share
+    said = (
+        ("washed in an hour by one person", f"{pace:g}" if pace else ""),
+        ("retained sample of each batch", words.jars(sample) if sample else ""),
+        ("scrap", words.percent(scrap) if scrap else ""),
+        ("cooling racks", words.jars(kitchen.rack_jars) if kitchen.rack_jars else ""),
+        ("shelves", words.jars(kitchen.shelf_jars) if kitchen.shelf_jars else ""),
+    )
+    return pd.DataFrame([row for row in said if row[1]], columns=["jars", "this kitchen"])
 
 
 def _supply(kitchen: Kitchen) -> pd.DataFrame:

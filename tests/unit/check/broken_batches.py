@@ -158,7 +158,7 @@ ONE.add(
 ONE.add(
     "batch-card",
     "jars are not the card's",
-    rows("batches", BATCH, jars=22),
+    rows("batches", BATCH, filled=(22,)),
     rows("jars", {}, made=22, left=22),
 )
 ONE.add("batch-card", "the fill step is not the kitchen's", kitchen(fill_steps=(0.5,)))

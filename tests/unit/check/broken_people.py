@@ -168,7 +168,11 @@ ORDER.add(
 ORDER.add("shipped", "shipped is not filled", rows("jars", {"day": TUESDAY}, shipped=24, left=24))
 ORDER.add("shipped", "made is not what the batches fill", rows("jars", {"day": TUESDAY}, made=22, left=22))
 ORDER.add("shipped", "a jar is lost", rows("jars", {"day": TUESDAY}, left=22))
-ORDER.add("shipped", "two rows for a recipe and day", added("jars", JarDay(MONDAY, two_days.JAM, 0, 0, 25)))
+ORDER.add(
+    "shipped",
+    "two rows for a recipe and day",
+    added("jars", JarDay(MONDAY, two_days.JAM, hand.JAR, 0, 0, 25)),
+)
 ORDER.add("shipped", "the line is not as ordered", rows("orders", {}, jars=31))
 ORDER.add(
     "shipped",
@@ -179,7 +183,9 @@ ORDER.add(
     goal("money", 248.90),  # nothing is sold
 )
 ORDER.add(
-    "shipped", "an order has two lines", added("orders", OrderLine("order 1", two_days.JAM, TUESDAY, 30, 0))
+    "shipped",
+    "an order has two lines",
+    added("orders", OrderLine("order 1", two_days.JAM, hand.JAR, TUESDAY, 30, 0)),
 )
 ORDER.add(
     "shipped",
@@ -194,10 +200,10 @@ ORDER.add(
     scenario(
         orders=(
             *two_days.SITUATION.scenario.orders,
-            Order("order 2", "village shop", two_days.JAM, 5, date(2026, 7, 9), 4.0, 1),
+            Order("order 2", "village shop", two_days.JAM, hand.JAR, 5, date(2026, 7, 9), 4.0, 1),
         )
     ),
-    added("orders", OrderLine("order 2", two_days.JAM, date(2026, 7, 9), 5, 0)),
+    added("orders", OrderLine("order 2", two_days.JAM, hand.JAR, date(2026, 7, 9), 5, 0)),
 )
 
 # ---- goals, header and totals, rules 36 to 39 ----

@@ -14,7 +14,7 @@ from scheduler.plan import ShopStock
 
 from . import two_days_with_an_order as two_days
 from .breaking import Breaks, Change, added, goal, rows, scenario
-from .worked_days import MONDAY, TUESDAY
+from .worked_days import JAR, MONDAY, TUESDAY
 
 NONE = ""
 JAM = two_days.JAM
@@ -32,12 +32,12 @@ def ordered(**values: Any) -> Change:
 
 def asked(*rows: tuple[Any, int]) -> Change:
     """The shop asks for jam on some days."""
-    return scenario(shop=tuple(ShopDemand(day, JAM, jars) for day, jars in rows))
+    return scenario(shop=tuple(ShopDemand(day, JAM, JAR, jars) for day, jars in rows))
 
 
 def left(*rows: tuple[Any, int, int]) -> Change:
     """What the plan says: day, jars asked for, settled jars left."""
-    return added("shop", *(ShopStock(day, JAM, jars, settled) for day, jars, settled in rows))
+    return added("shop", *(ShopStock(day, JAM, JAR, jars, settled) for day, jars, settled in rows))
 
 
 def sugar(**values: Any) -> Change:

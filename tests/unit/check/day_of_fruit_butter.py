@@ -67,7 +67,14 @@ SITUATION = hand.situation(
 )
 
 BATCH = replace(
-    hand.LARGE_BATCH, recipe=BUTTER, kg=5.9, jars=18, sugar_kg=3.6, lemons=0, pectin_g=0, last_jar_c=80.62
+    hand.LARGE_BATCH,
+    recipe=BUTTER,
+    kg=5.9,
+    filled=(18,),
+    sugar_kg=3.6,
+    lemons=0,
+    pectin_g=0,
+    last_jar_c=80.62,
 )
 
 PLAN = hand.plan(
@@ -94,5 +101,5 @@ PLAN = hand.plan(
     ),
     shifts=tuple(hand.shift(MONDAY, name, "8:00", "12:00") for name in ("Ann", "Ben")),
     finishes=(hand.finish(MONDAY, "11:35"),),
-    jars=(JarDay(MONDAY, BUTTER, made=18, shipped=0, left=18),),
+    jars=(JarDay(MONDAY, BUTTER, hand.JAR, made=18, shipped=0, left=18),),
 )

@@ -71,5 +71,5 @@ PLAN = hand.plan(
     stages=STAGES,
     shifts=(hand.shift(MONDAY, "Ann", "8:00", "12:00"), hand.shift(MONDAY, "Ben", "8:00", "12:00")),
     finishes=(hand.finish(MONDAY, "10:20"),),
-    jars=(JarDay(MONDAY, "strawberry jam", made=23, shipped=0, left=23),),
+    jars=(JarDay(MONDAY, "strawberry jam", hand.JAR, made=23, shipped=0, left=23),),
 )

@@ -142,7 +142,7 @@ SITUATION = hand.situation(
 )
 
 LARGE_BATCH = replace(
-    hand.LARGE_BATCH, id="large", recipe=JAM, jars=24, lemons=0, pectin_g=0, last_jar_c=80.89
+    hand.LARGE_BATCH, id="large", recipe=JAM, filled=(24,), lemons=0, pectin_g=0, last_jar_c=80.89
 )
 SMALL_BATCH = replace(
     LARGE_BATCH,
@@ -150,7 +150,7 @@ SMALL_BATCH = replace(
     pan="small pan",
     ring="right ring",
     kg=2.4,
-    jars=11,
+    filled=(11,),
     sugar_kg=2.4,
     last_jar_c=81.98,
 )
@@ -224,5 +224,5 @@ PLAN = hand.plan(
         hand.shift(MONDAY, "Eve", "9:00", "11:00"),
     ),
     finishes=(hand.finish(MONDAY, "10:50"),),
-    jars=(JarDay(MONDAY, JAM, made=35, shipped=0, left=35),),
+    jars=(JarDay(MONDAY, JAM, hand.JAR, made=35, shipped=0, left=35),),
 )

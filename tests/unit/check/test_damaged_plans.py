@@ -29,7 +29,7 @@ ROW = two_days_with_an_order.PLAN
 STRANGERS = {
     "lot": added("lots", LotDay(MONDAY, NOBODY, "strawberry", "table", *[0.0] * 8)),
     "fruit": added("mixes", Mix(MONDAY, JAM, False, NOBODY, 0.0, 0.0)),
-    "recipe": added("jars", JarDay(MONDAY, NOBODY, 0, 0, 0)),
+    "recipe": added("jars", JarDay(MONDAY, NOBODY, hand.JAR, 0, 0, 0)),
     "lot of a draw": added("draws", hand.draw(NOBODY, 0.0, JAM)),
     "freezer lot": added("freezer", hand.freezer_day(f"{NOBODY} frozen {MONDAY}", FAR)),
     "pan": added("batches", replace(ROW.batches[0], id="b3", pan=NOBODY)),
@@ -37,7 +37,7 @@ STRANGERS = {
     "batch": added("stages", Stage(MONDAY, NOBODY, StageKind.STAND, 600, 605, ())),
     "person": added("shifts", replace(ROW.shifts[0], person=NOBODY)),
     "worker": added("stages", Stage(MONDAY, "b1", StageKind.WASH, 600, 605, (NOBODY,))),
-    "order": added("orders", OrderLine(NOBODY, JAM, MONDAY, 1, 0)),
+    "order": added("orders", OrderLine(NOBODY, JAM, hand.JAR, MONDAY, 1, 0)),
     "good": added("purchases", Purchase(NOBODY, 1.0, TUESDAY, MONDAY, 1.0)),
 }
 STRAYS = {
@@ -53,10 +53,10 @@ DAMAGE = {
     "text for kg": added("draws", hand.draw(hand.PICKED_MONDAY, "5.5", JAM)),  # type: ignore[arg-type]
     "no number": added("draws", hand.draw(hand.PICKED_MONDAY, math.nan, JAM)),
     "endless": added("draws", hand.draw(hand.PICKED_MONDAY, math.inf, JAM)),
-    "beyond all measure": added("jars", JarDay(MONDAY, JAM, 10**400, 0, 0)),
-    "true for a number": added("jars", JarDay(MONDAY, JAM, True, 0, 0)),
-    "a time for a day": added("jars", JarDay(datetime(2026, 7, 6), JAM, 0, 0, 0)),
-    "half a jar": added("jars", JarDay(MONDAY, JAM, 0.5, 0, 0)),  # type: ignore[arg-type]
+    "beyond all measure": added("jars", JarDay(MONDAY, JAM, hand.JAR, 10**400, 0, 0)),
+    "true for a number": added("jars", JarDay(MONDAY, JAM, hand.JAR, True, 0, 0)),
+    "a time for a day": added("jars", JarDay(datetime(2026, 7, 6), JAM, hand.JAR, 0, 0, 0)),
+    "half a jar": added("jars", JarDay(MONDAY, JAM, hand.JAR, 0.5, 0, 0)),  # type: ignore[arg-type]
     "an unknown part": added("batches", replace(ROW.batches[0], id="b3", part="half")),  # type: ignore[arg-type]
     "an unknown stage": added("stages", Stage(MONDAY, "b1", "skim", 600, 605, ())),  # type: ignore[arg-type]
     "no people": added("stages", Stage(MONDAY, "b1", StageKind.STAND, 600, 605, None)),  # type: ignore[arg-type]

@@ -18,6 +18,7 @@ from . import (
     broken_batches,
     broken_freezers,
     broken_fruit,
+    broken_jars,
     broken_juice,
     broken_people,
     broken_power,
@@ -39,6 +40,7 @@ BROKEN = (
     broken_trade,
     broken_power,
     broken_whole_day,
+    broken_jars,
 )
 BREAKS = [each for module in BROKEN for each in module.BREAKS]
 INSIDE = [
@@ -50,6 +52,7 @@ INSIDE = [
     *broken_freezers.INSIDE.all,
     *broken_stove.INSIDE,
     *broken_trade.INSIDE.all,
+    *broken_jars.INSIDE,
 ]
 
 

@@ -146,7 +146,7 @@ OVER = warmed(one_pan.SITUATION, PICKED_MONDAY, 12.0)  # 3 − 12 × 0.30990 = �
 ALL_SPOILED = hand.plan(
     {"spoiled": 24.0, "short": 0.0, "money": 0.0, "tidiness": 0.0},  # 12 kg × 2; none of it could be sold
     lots=(hand.lot_day(MONDAY, PICKED_MONDAY, arrived=12.0, spoiled=12.0),),
-    jars=(JarDay(MONDAY, "strawberry jam", made=0, shipped=0, left=0),),
+    jars=(JarDay(MONDAY, "strawberry jam", hand.JAR, made=0, shipped=0, left=0),),
 )
 
 

@@ -121,7 +121,7 @@ SOFTENED = replace(
     hand.LARGE_BATCH,
     recipe=JELLY,
     kg=5.0,
-    jars=0,
+    filled=(),
     sugar_kg=0.0,
     lemons=0,
     pectin_g=0,
@@ -132,7 +132,7 @@ SOFTENED = replace(
 BOILED = replace(
     SOFTENED,
     fill_step=0.7594,
-    jars=12,
+    filled=(12,),
     sugar_kg=2.5,
     lemons=3,
     set_temperature_c=103.77,
@@ -198,5 +198,8 @@ PLAN = hand.plan(
         hand.finish(TUESDAY, "10:10"),
         hand.finish(WEDNESDAY, "10:10"),
     ),
-    jars=(JarDay(TUESDAY, JELLY, made=12, shipped=0, left=12), JarDay(WEDNESDAY, JELLY, 12, 0, left=24)),
+    jars=(
+        JarDay(TUESDAY, JELLY, hand.JAR, made=12, shipped=0, left=12),
+        JarDay(WEDNESDAY, JELLY, hand.JAR, made=12, shipped=0, left=24),
+    ),
 )

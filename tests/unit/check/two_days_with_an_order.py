@@ -51,7 +51,7 @@ SITUATION = hand.situation(
             Shift("Finn", MONDAY, at("14:00"), at("22:00"), 0),
             Shift("Finn", TUESDAY, at("7:00"), at("11:00"), 0),
         ),
-        orders=(Order("order 1", "village shop", JAM, 30, TUESDAY, price=4.0, weight=2),),
+        orders=(Order("order 1", "village shop", JAM, hand.JAR, 30, TUESDAY, price=4.0, weight=2),),
         goods=(
             Good("sugar", "kg", 5.0, 1.25, lead_days=1),
             Good("lemons", "each", 10.0, 0.40, lead_days=1),
@@ -90,9 +90,9 @@ PLAN = hand.plan(
     ),
     finishes=(hand.finish(MONDAY, "13:10"), hand.finish(TUESDAY, "10:20")),
     jars=(
-        JarDay(MONDAY, JAM, made=23, shipped=0, left=25),
-        JarDay(TUESDAY, JAM, made=23, shipped=25, left=23),
+        JarDay(MONDAY, JAM, hand.JAR, made=23, shipped=0, left=25),
+        JarDay(TUESDAY, JAM, hand.JAR, made=23, shipped=25, left=23),
     ),
-    orders=(OrderLine("order 1", JAM, TUESDAY, jars=30, filled=25),),
+    orders=(OrderLine("order 1", JAM, hand.JAR, TUESDAY, jars=30, filled=25),),
     purchases=(Purchase("sugar", 4.8, needed=TUESDAY, order_by=MONDAY, cost=6.0),),
 )

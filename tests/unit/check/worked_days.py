@@ -80,6 +80,8 @@ STRAWBERRY = Fruit(
     frozen_kg_per_litre=0.5,
 )
 
+JAR = "jar 340 g"
+
 STRAWBERRY_JAM = Recipe(
     name="strawberry jam",
     fruits=(FruitShare("strawberry", 1.0, 1.0),),
@@ -93,7 +95,7 @@ STRAWBERRY_JAM = Recipe(
     dissolve_minutes=15,
     longest_boil_minutes=60,
     pan_loss=0.02,
-    jar="jar 340 g",
+    jar=JAR,
     lid="lid 63 mm",
     jar_kg=0.34,
     jars_on_hand=0,
@@ -143,7 +145,7 @@ LARGE_BATCH = Batch(
     ring="left ring",
     fill_step=1.0,
     kg=4.9,
-    jars=23,
+    filled=(23,),
     sugar_kg=4.9,
     lemons=5,
     pectin_g=25,

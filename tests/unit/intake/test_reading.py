@@ -166,7 +166,9 @@ def test_rows_become_the_farm_in_its_own_terms(least: Path) -> None:
         Person("Ciara", frozenset({Skill.FILL}), 15.5, 23.25, 40),
     )
     assert scenario.shifts == (Shift("Aoife", date(2026, 7, 6), 480, 990, 0),)
-    assert scenario.orders == (Order("O-1", "farm shop", "raspberry jam", 10, date(2026, 7, 7), 4.2, 1),)
+    assert scenario.orders == (
+        Order("O-1", "farm shop", "raspberry jam", "jar", 10, date(2026, 7, 7), 4.2, 1),
+    )
     assert scenario.goods == (
         Good("sugar", "kg", 50, 1.1, 2),
         Good("jar", "each", 100, 0.38, 2),
@@ -225,7 +227,7 @@ def test_the_shop_packs_and_delivery_days_are_read(least: Path) -> None:
     orders = LEAST["orders.csv"].replace("price\n", "price,parts\n").replace("4.2\n", "4.2,no\n")
     (least / "orders.csv").write_text(orders, encoding="utf-8")
     scenario = read_scenario(least).scenario
-    assert scenario.shop == (ShopDemand(date(2026, 7, 7), "raspberry jam", 6),)
+    assert scenario.shop == (ShopDemand(date(2026, 7, 7), "raspberry jam", "jar", 6),)
     assert scenario.goods == (
         Good("sugar", "kg", 50, 1.1, 2, 2.5, 4, frozenset({Weekday.MON, Weekday.THU})),
         Good("jar", "each", 100, 0.38, 2, None, 1, frozenset(Weekday)),

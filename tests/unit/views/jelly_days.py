@@ -27,7 +27,7 @@ SOFTENED = Batch(
     "front left",
     1.0,
     4.0,
-    0,
+    (),
     0.0,
     0,
     0.0,
@@ -36,7 +36,7 @@ SOFTENED = Batch(
     Part.SOFTEN,
 )
 BOILED = Batch(
-    "juice", FRIDAY, JELLY, False, "steel twelve", "back left", 0.8, 4.0, 14, 3.2, 0, 0.0, 104.1, 88.0,
+    "juice", FRIDAY, JELLY, False, "steel twelve", "back left", 0.8, 4.0, (14,), 3.2, 0, 0.0, 104.1, 88.0,
     Part.BOIL, "soft",
 )  # fmt: skip
 _FIRST = ((StageKind.SOFTEN, 45), (StageKind.STRAIN, 10))

@@ -35,6 +35,7 @@ from scheduler.plan import (
 )
 
 START = date(2026, 7, 6)
+JAR = "jar 340"
 LOSS = {"strawberry": 0.05, "raspberry": 0.0, "redcurrant": 0.1, "gooseberry": 0.08}
 _BATCH_STAGES = (
     (StageKind.DISSOLVE, 15),
@@ -128,11 +129,18 @@ def _scenario() -> Scenario:
         people,
         tuple(Shift(p.name, day, 480, 960, 60) for day in days for p in people),
         (
-            Order("O-1", "the farm shop", "strawberry jam", 90, START + timedelta(days=3), 4.5, 1),
+            Order("O-1", "the farm shop", "strawberry jam", JAR, 90, START + timedelta(days=3), 4.5, 1),
             Order(
-                "O-2", "Kilbrack café", "raspberry and redcurrant jam", 60, START + timedelta(days=4), 5.0, 2
+                "O-2",
+                "Kilbrack café",
+                "raspberry and redcurrant jam",
+                JAR,
+                60,
+                START + timedelta(days=4),
+                5.0,
+                2,
             ),
-            Order("O-3", "the farm shop", "gooseberry jam", 40, START + timedelta(days=6), 4.5, 1),
+            Order("O-3", "the farm shop", "gooseberry jam", JAR, 40, START + timedelta(days=6), 4.5, 1),
         ),
         (Good("sugar", "kg", 120, 1.1, 2), Good("jar 340", "jars", 400, 0.45, 3)),
         (),
@@ -153,7 +161,7 @@ def _recipe(name: str, fruits: tuple[FruitShare, ...], on_hand: int) -> Recipe:
         10,
         45,
         0.03,
-        "jar 340",
+        JAR,
         "lid 63",
         0.34,
         on_hand,
@@ -240,9 +248,9 @@ def _plan_rows() -> Plan:
         finishes=tuple(Finish(day, 960, 930) for day in days),
         jars=_jars(days, made),
         orders=(
-            OrderLine("O-1", "strawberry jam", days[3], 90, 90),
-            OrderLine("O-2", "raspberry and redcurrant jam", days[4], 60, 48),
-            OrderLine("O-3", "gooseberry jam", days[6], 40, 40),
+            OrderLine("O-1", "strawberry jam", JAR, days[3], 90, 90),
+            OrderLine("O-2", "raspberry and redcurrant jam", JAR, days[4], 60, 48),
+            OrderLine("O-3", "gooseberry jam", JAR, days[6], 40, 40),
         ),
         purchases=(
             Purchase("sugar", 80.0, days[4], days[2], 88.0),
@@ -271,7 +279,7 @@ def _batches(i: int, day: date) -> list[Batch]:
             ring,
             1.0,
             kg,
-            jars,
+            (jars,),
             round(kg * 0.9, 1),
             int(kg),
             0.0,
@@ -413,5 +421,5 @@ def _jars(days: list[date], made: dict[tuple[date, str], int]) -> tuple[JarDay, 
         for recipe, before in level.items():
             new, out = made.get((day, recipe), 0), shipped.get((day, recipe), 0)
             level[recipe] = before + new - out
-            rows.append(JarDay(day, recipe, new, out, level[recipe]))
+            rows.append(JarDay(day, recipe, JAR, new, out, level[recipe]))
     return tuple(rows)

@@ -19,19 +19,20 @@ from scheduler.views.summary import summary
 PLAN, SITUATION = sample.plan(), sample.situation()
 MONDAY, TUESDAY, WEDNESDAY = SITUATION.scenario.dates()[:3]
 JAM = "strawberry jam"
+JAR = sample.JAR
 SHOP = (
-    ShopStock(TUESDAY, JAM, jars=12, settled=7),
-    ShopStock(WEDNESDAY, JAM, jars=12, settled=31),
-    ShopStock(TUESDAY, "gooseberry jam", jars=6, settled=5),
+    ShopStock(TUESDAY, JAM, JAR, jars=12, settled=7),
+    ShopStock(WEDNESDAY, JAM, JAR, jars=12, settled=31),
+    ShopStock(TUESDAY, "gooseberry jam", JAR, jars=6, settled=5),
 )
-ASKED = replace(SITUATION, scenario=replace(SITUATION.scenario, shop=(ShopDemand(TUESDAY, JAM, 12),)))
+ASKED = replace(SITUATION, scenario=replace(SITUATION.scenario, shop=(ShopDemand(TUESDAY, JAM, JAR, 12),)))
 
 
 def test_the_shop_table_counts_what_is_missing_and_nothing_that_is_over() -> None:
-    table = trade_tables.shop_table(replace(PLAN, shop=SHOP))
+    table = trade_tables.shop_table(replace(PLAN, shop=SHOP), SITUATION.scenario)
     assert list(table["at the end of"]) == ["Tue 7 Jul", "Tue 7 Jul", "Wed 8 Jul"]
     assert list(table["jars missing"]) == [1, 5, 0]
-    assert trade_tables.shop_table(PLAN).empty
+    assert trade_tables.shop_table(PLAN, SITUATION.scenario).empty
 
 
 def test_the_shop_is_told_of_in_a_sentence() -> None:
@@ -95,5 +96,5 @@ def test_a_plan_with_a_shop_and_packs_is_written_and_read() -> None:
     plan = replace(PLAN, shop=SHOP, purchases=(bought,))
     assert from_json(to_json(plan)) == plan
     texts = files.plan_texts(plan)
-    assert "2026-07-07,strawberry jam,12,7\r\n" in texts["shop.csv"]
+    assert "2026-07-07,strawberry jam,jar 340,12,7\r\n" in texts["shop.csv"]
     assert texts["purchases.csv"].endswith(",2,2026-07-10\r\n")
