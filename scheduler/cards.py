@@ -239,6 +239,7 @@ class GoodCard:
     """``scale`` units in one of the good's own unit; ``price`` card money per card unit.
 
     What is bought ``comes`` on these days only, in packs of ``pack`` units, ``least`` of them or more.
+    ``lasting`` says, for the day after each date, how many of the units on hand may be used from then on.
     """
 
     name: str
@@ -250,6 +251,7 @@ class GoodCard:
     comes: tuple[int, ...]
     pack: int
     least: int
+    lasting: tuple[tuple[int, int], ...] = ()
 
     @property
     def any_quantity(self) -> bool:

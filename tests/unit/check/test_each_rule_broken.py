@@ -18,6 +18,7 @@ from . import (
     broken_batches,
     broken_freezers,
     broken_fruit,
+    broken_goods,
     broken_juice,
     broken_people,
     broken_power,
@@ -37,6 +38,7 @@ BROKEN = (
     broken_stand_by,
     broken_stove,
     broken_trade,
+    broken_goods,
     broken_power,
     broken_whole_day,
 )
@@ -50,6 +52,7 @@ INSIDE = [
     *broken_freezers.INSIDE.all,
     *broken_stove.INSIDE,
     *broken_trade.INSIDE.all,
+    *broken_goods.INSIDE,
 ]
 
 

@@ -43,6 +43,7 @@ SECTIONS: dict[str, type[BaseModel]] = {
 }
 TOLD_IN_WORDS = {
     "approver",
+    "best_before",
     "best_before_months",
     "close",
     "delivery_days",
@@ -57,11 +58,13 @@ TOLD_IN_WORDS = {
     "full_wash_minutes",
     "heat_step",
     "open",
+    "opened_use_by",
     "pack",
     "longest_stove_minutes",
     "potting_process",
     "room_free_from",
     "strained_share",
+    "time",
     "use_by",
     "why",
 }
