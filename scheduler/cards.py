@@ -17,6 +17,7 @@ from scheduler.domain.people import Shift, Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
 from scheduler.plan import Part
+from scheduler.stock_cards import FrozenCard, FruitCard, GoodCard, LotCard, OrderCard, Product, ShopCard
 
 SCALE = 10  # units in a kg
 MONEY = 100_000  # units in one of the currency
@@ -142,56 +143,6 @@ class BatchCard:
 
 
 @dataclass(frozen=True, slots=True)
-class FruitCard:
-    """``keep`` of ``SHARE`` is left after preparing; values are card money per 0.1 kg as picked.
-
-    ``frozen_value`` is per 0.1 kg prepared. ``saleable`` is the most that could have been sold.
-    """
-
-    name: str
-    keep: int
-    prepare_per_hour: float
-    table_value: int
-    kitchen_value: int
-    frozen_value: int
-    wanted_later: int
-    box_volume: int  # microlitres in boxes per 0.1 kg
-    freezer_days: int
-    saleable: int
-
-
-@dataclass(frozen=True, slots=True)
-class LotCard:
-    """A fresh lot. Last days may lie before it arrives (never) or past the horizon."""
-
-    name: str
-    fruit: int
-    table: bool
-    units: int
-    arrives: int
-    last_sold: int
-    last_peak: int
-    last_cooked: int
-    left_value: int  # card money that 0.1 kg left at the end of the horizon is still worth
-
-    @property
-    def end(self) -> int:
-        """The day at whose end what is left has spoiled."""
-        return max(self.last_cooked, self.arrives)
-
-
-@dataclass(frozen=True, slots=True)
-class FrozenCard:
-    """A freezer lot on hand; ``last`` is the last day it may be thawed, -1 if already past."""
-
-    name: str
-    fruit: int
-    units: int
-    last: int
-    use_by: date
-
-
-@dataclass(frozen=True, slots=True)
 class StaffCard:
     """One way for one person to work on one day: a shift with so much overtime.
 
@@ -218,60 +169,6 @@ class StaffCard:
         first = max(self.start + STEP, self.leave - self.longest_stretch - self.break_minutes)
         last = min(self.start + self.longest_stretch, self.leave - self.break_minutes - STEP)
         return STEP * math.ceil(first / STEP), STEP * (last // STEP)
-
-
-@dataclass(frozen=True, slots=True)
-class Product:
-    """A recipe in one of its sizes; ``jars_on_hand`` are settled."""
-
-    recipe: int
-    size: int
-    jar: str
-    jars_on_hand: int
-
-
-@dataclass(frozen=True, slots=True)
-class OrderCard:
-    """Without ``parts`` all of its jars are filled or none."""
-
-    name: str
-    product: int
-    jars: int
-    due: int
-    weight: int
-    price: int
-    parts: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ShopCard:
-    """Jars of a product that are to be left, settled, at the end of a day."""
-
-    day: int
-    product: int
-    jars: int
-
-
-@dataclass(frozen=True, slots=True)
-class GoodCard:
-    """``scale`` units in one of the good's own unit; ``price`` card money per card unit.
-
-    What is bought ``comes`` on these days only, in packs of ``pack`` units, ``least`` of them or more.
-    """
-
-    name: str
-    scale: int
-    on_hand: int
-    delivered: tuple[int, ...]
-    price: int
-    lead: int
-    comes: tuple[int, ...]
-    pack: int
-    least: int
-
-    @property
-    def any_quantity(self) -> bool:
-        return self.pack == self.least == 1
 
 
 @dataclass(frozen=True, slots=True)

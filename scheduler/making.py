@@ -12,15 +12,8 @@ from scheduler.cards import (
     SHARE,
     BatchCard,
     Cards,
-    FrozenCard,
-    FruitCard,
-    GoodCard,
-    LotCard,
-    OrderCard,
     PanClass,
-    Product,
     RingClass,
-    ShopCard,
     StaffCard,
     SupplyCard,
     cents,
@@ -32,10 +25,11 @@ from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, WorkRules
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario, Situation
-from scheduler.domain.trade import SUGAR
+from scheduler.domain.trade import SUGAR, Good
 from scheduler.panful import juice_panful, panful, safe_card
 from scheduler.physics import gas, keeping
 from scheduler.plan import Part
+from scheduler.stock_cards import FrozenCard, FruitCard, GoodCard, LotCard, OrderCard, Product, ShopCard
 
 DAYS_IN_MONTH = 30.4
 
@@ -303,8 +297,9 @@ def _good_cards(scenario: Scenario) -> tuple[GoodCard, ...]:
         scale = SCALE if good.name == SUGAR else 1
         delivered = [0] * scenario.days
         for row in scenario.deliveries:
-            if row.good == good.name:
-                delivered[(row.day - scenario.start).days] += rounded_down(row.quantity, 1 / scale)
+            day = (row.counts_from(scenario.kitchen.open) - scenario.start).days
+            if row.good == good.name and day < scenario.days:
+                delivered[day] += rounded_down(row.quantity, 1 / scale)
         on_hand = rounded_down(good.on_hand, 1 / scale)
         price = round(good.price * MONEY / scale)
         comes = tuple(
@@ -313,9 +308,19 @@ def _good_cards(scenario: Scenario) -> tuple[GoodCard, ...]:
         pack = 1 if good.pack is None else round(good.pack * scale)
         cards.append(
             GoodCard(good.name, scale, on_hand, tuple(delivered), price, good.lead_days, comes, pack,
-                     good.least_packs)
+                     good.least_packs, tuple(_lasting(scenario, good, scale)))
         )  # fmt: skip
     return tuple(cards)
+
+
+def _lasting(scenario: Scenario, good: Good, scale: int) -> Iterable[tuple[int, int]]:
+    """The day after each date of a good, and the units on hand that outlast it."""
+    parts = ((good.opened, good.opened_use_by), (good.on_hand - good.opened, good.best_before))
+    for date in sorted({date for _, date in parts if date is not None}):
+        first = max(0, (date - scenario.start).days + 1)
+        if first < scenario.days:
+            left = sum(quantity for quantity, use_by in parts if use_by is None or use_by > date)
+            yield first, rounded_down(left, 1 / scale)
 
 
 def _supply_cards(kitchen: Kitchen) -> Iterable[SupplyCard]:

@@ -185,7 +185,7 @@ def _panful(
     if blank.kg / SCALE < LEAST_BATCH_KG - FORGIVEN:
         return Refusal(Rule.TOO_LITTLE, blank.kg / SCALE, LEAST_BATCH_KG)
     watts, gas = rounded_up(1000 * ring.kw), ring.heat is Heat.GAS
-    wash = minutes_up(kitchen.wash_after(recipe.has_allergen))
+    wash = minutes_up(kitchen.wash_after(recipe.leaves_traces))
     card = replace(blank, wash=wash, gas_watts=watts * gas, electric_watts=watts * (not gas))
     if blank.part is not Part.BOIL:
         card = _softened(card, scenario, recipe, ring)

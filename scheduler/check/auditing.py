@@ -11,6 +11,7 @@ from scheduler.check import (
     freezer_room,
     fruit,
     goals,
+    good_dates,
     hands,
     header,
     jars,
@@ -134,6 +135,8 @@ CHECKS: tuple[Check, ...] = (
     trade.the_shop_has_what_is_settled,
     trade.goods_come_in_whole_packs,
     trade.goods_come_on_their_delivery_days,
+    # dates of goods, rule 61
+    good_dates.nothing_is_used_past_its_date,
     # goals, header and totals, rules 36 to 39
     goals.goals_are_the_four_in_rank,
     goals.goals_have_the_values_of_the_rows,

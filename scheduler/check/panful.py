@@ -114,9 +114,10 @@ def panful(
 
 
 def wash_minutes(kitchen: Kitchen, recipe: Recipe) -> float:
-    """What a pan is washed for: in full, where the kitchen has such a wash, after an allergen (rule 46)."""
-    full = kitchen.full_wash_minutes
-    return kitchen.wash_minutes if full is None or not any(o.allergen for o in recipe.others) else full
+    """What a pan is washed for: in full, where the kitchen has such a wash, after an allergen or fruit that
+    stains (rule 46)."""
+    full, traces = kitchen.full_wash_minutes, recipe.stains or any(o.allergen for o in recipe.others)
+    return kitchen.wash_minutes if full is None or not traces else full
 
 
 def _thawing(scenario: Scenario, recipe: Recipe, ring: Ring, kg: float, from_freezer: bool) -> float:

@@ -32,7 +32,7 @@ def goods_used(case: Case) -> dict[tuple[str, date], float]:
 
 def the_store_never_runs_out(case: Case) -> Iterator[Finding]:
     """Rule 33: used so far ≤ on hand + delivered so far + purchases needed so far."""
-    used, came = goods_used(case), _goods_coming(case)
+    used, came = goods_used(case), goods_coming(case)
     for name in sorted({good for good, _ in used} | case.farm.goods.keys()):
         good = case.farm.goods.get(name)
         stock = good.on_hand if good else 0.0
@@ -45,10 +45,12 @@ def the_store_never_runs_out(case: Case) -> Iterator[Finding]:
                 yield Finding("store", f"{day.isoformat()}, {name}", found, allowed)
 
 
-def _goods_coming(case: Case) -> dict[tuple[str, date], float]:
+def goods_coming(case: Case) -> dict[tuple[str, date], float]:
+    """What is delivered and bought, by good and by the day from which it may be used."""
     came: dict[tuple[str, date], float] = defaultdict(float)
     for delivery in case.farm.scenario.deliveries:
-        came[delivery.good, max(delivery.day, case.farm.first)] += delivery.quantity
+        usable = delivery.counts_from(case.farm.kitchen.open)
+        came[delivery.good, max(usable, case.farm.first)] += delivery.quantity
     for purchase in case.plan.purchases:
         came[purchase.good, purchase.needed] += purchase.quantity
     return came

@@ -33,6 +33,8 @@ class Fruit:
     temperature. ``table_value`` and ``kitchen_value`` are money per kg as picked, sold in punnets
     and used in the kitchen. ``wanted_later_kg`` is prepared fruit that still has a use after the
     last planned day. ``frozen_kg_per_litre`` is the packing density of boxed frozen fruit.
+    ``grade_down_share`` of a table pick turns out kitchen grade when it is graded, ``grading_loss`` of any
+    pick is lost (fractions of mass).
     """
 
     name: str
@@ -50,6 +52,8 @@ class Fruit:
     wanted_later_kg: float
     freezer_months: float
     frozen_kg_per_litre: float
+    grade_down_share: float = 0.0
+    grading_loss: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -144,8 +144,9 @@ class Kitchen:
     the minutes that the plan keeps. A batch that sets earlier is kept hot on its ring until it is
     potted if ``keep_hot``; else jars and somebody to fill stand by for it. ``older_share`` is the
     most that fruit past its peak may make up of a batch. A pan is washed for ``full_wash_minutes`` after a
-    batch with an allergen (None: as after any other); a day's last work is ``clean_down_minutes`` long.
-    ``room_free_kg`` of the kg of all freezers together stay free from ``room_free_from`` on.
+    batch with an allergen or of fruit that stains (None: as after any other); a day's last work is
+    ``clean_down_minutes`` long. ``room_free_kg`` of the kg of all freezers together stay free from
+    ``room_free_from`` on.
 
     Of each batch ``sample_jars`` are held back as its retained sample, after ``scrap_share`` of each size
     (cracked, not sealed). Jars cool on racks for ``rack_jars`` until the next morning and then stand on
@@ -204,7 +205,7 @@ class Kitchen:
         """Fillers who stand by for a batch that may set early; its cook, free by then, is the other hand."""
         return max(1, self.fillers - 1)
 
-    def wash_after(self, allergen: bool) -> int:
-        """Minutes to wash the pan of a batch, with an allergen or without."""
+    def wash_after(self, traces: bool) -> int:
+        """Minutes to wash the pan of a batch that leaves traces which must not get into the next, or none."""
         full = self.full_wash_minutes
-        return full if allergen and full is not None else self.wash_minutes
+        return full if traces and full is not None else self.wash_minutes

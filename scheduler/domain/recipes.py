@@ -57,7 +57,7 @@ class Recipe:
 
     ``soften_minutes`` is how long fruit and water simmer before the sugar goes in. ``strained_share`` is
     what a jelly bag or sieve lets through, of the mass of fruit and water (None: nothing is strained), at
-    ``strain_kg_per_hour`` of fruit and water a person.
+    ``strain_kg_per_hour`` of fruit and water a person. What ``stains`` would tinge a pale batch after it.
     """
 
     name: str
@@ -88,6 +88,7 @@ class Recipe:
     strain_kg_per_hour: float = 60.0
     more_sizes: tuple[JarSize, ...] = ()
     fill_shares: tuple[tuple[float, ...], ...] = ((1.0,),)
+    stains: bool = False
 
     @property
     def sizes(self) -> tuple[JarSize, ...]:
@@ -107,6 +108,11 @@ class Recipe:
     @property
     def has_allergen(self) -> bool:
         return any(other.allergen for other in self.others)
+
+    @property
+    def leaves_traces(self) -> bool:
+        """Whether it leaves in its pan what must not get into the next batch."""
+        return self.has_allergen or self.stains
 
     @property
     def kept_share(self) -> float:

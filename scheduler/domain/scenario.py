@@ -25,7 +25,10 @@ class Slack:
 
 @dataclass(frozen=True, slots=True)
 class Scenario:
-    """One farm over ``days`` days from ``start``. Picks are fresh lots that arrive on their day."""
+    """One farm over ``days`` days from ``start``.
+
+    ``picks`` are fresh lots that arrive on their day, as they are graded; ``picked`` is what was listed.
+    """
 
     name: str
     farm: str
@@ -48,6 +51,7 @@ class Scenario:
     deliveries: tuple[Delivery, ...]
     closures: tuple[Closure, ...] = ()
     shop: tuple[ShopDemand, ...] = ()
+    picked: tuple[Lot, ...] = ()
 
     def dates(self) -> tuple[date, ...]:
         """The planned days, in order."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 SUGAR, LEMONS, PECTIN = "sugar", "lemons", "pectin"
@@ -60,6 +60,9 @@ class Good:
 
     ``pack`` is how many units a pack holds (None: any quantity can be bought), ``least_packs`` the packs of
     the least order; bought goods come on ``delivery_days`` only.
+
+    Of what is on hand ``opened`` units are in opened packs, to be used by ``opened_use_by``; the others are
+    used by ``best_before`` (None: they outlast the plan, as does all that is delivered or bought).
     """
 
     name: str
@@ -70,6 +73,9 @@ class Good:
     pack: float | None = None
     least_packs: int = 1
     delivery_days: frozenset[Weekday] = ANY_DAY
+    best_before: date | None = None
+    opened: float = 0.0
+    opened_use_by: date | None = None
 
     def comes_on(self, day: date) -> bool:
         """Whether goods that are bought may come on this day of the week."""
@@ -78,8 +84,17 @@ class Good:
 
 @dataclass(frozen=True, slots=True)
 class Delivery:
-    """A delivery that is already ordered and paid for; usable from the morning of ``day``."""
+    """A delivery that is already ordered and paid for.
+
+    It comes on ``day`` at ``at``, minutes from midnight (None: before the kitchen opens).
+    """
 
     day: date
     good: str
     quantity: float
+    at: int | None = None
+
+    def counts_from(self, opens: int) -> date:
+        """The day from which it is there to be used, in a kitchen that opens at ``opens``."""
+        late = self.at is not None and self.at > opens
+        return self.day + timedelta(days=late)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterator
 from typing import Any
 
@@ -16,6 +15,7 @@ from scheduler.domain.trade import Delivery, Good, Order, ShopDemand
 from scheduler.intake import keys, measured, rows
 from scheduler.intake.gathered import Gathered
 from scheduler.intake.gathered import Recipe as GatheredRecipe
+from scheduler.intake.grading import graded, pick_name
 from scheduler.law.composition import Role
 from scheduler.physics.boil import EFFICIENCY
 from scheduler.physics.freezing import freeze_kg_per_day
@@ -29,6 +29,8 @@ def scenario(found: Gathered, name: str) -> Scenario:
     farm = found.farm.value
     usual: keys.ChillerTable = found.tables["chiller"].value
     usual_jars = {each.row.value.name: each.row.value.jar for each in found.recipes}
+    fruits = tuple(fruit(row.value) for row in found.fruits)
+    picked = tuple(_pick(row.value, usual) for row in found.picks if row.value.kg > 0)
     return Scenario(
         name=name,
         farm=farm.farm,
@@ -39,18 +41,19 @@ def scenario(found: Gathered, name: str) -> Scenario:
         kitchen=_kitchen(found),
         work_rules=rules,
         slack=Slack(**found.tables["slack"].value.model_dump()),
-        fruits=tuple(fruit(row.value) for row in found.fruits),
+        fruits=fruits,
         recipes=tuple(recipe(row) for row in found.recipes),
         lots=tuple(_lot(row.value, usual) for row in found.lots if row.value.kg > 0),
-        picks=tuple(_pick(row.value, usual) for row in found.picks if row.value.kg > 0),
+        picks=graded(picked, {each.name: each for each in fruits}),
         punnets=tuple(PunnetDemand(r.value.date, r.value.fruit, r.value.kg) for r in found.punnets),
         people=tuple(person(row.value) for row in found.people),
         shifts=tuple(_shift(row.value) for row in found.shifts),
         orders=tuple(_order(row.value, usual_jars) for row in found.orders),
         goods=tuple(_good(row.value) for row in found.goods),
-        deliveries=tuple(Delivery(r.value.date, r.value.good, r.value.quantity) for r in found.deliveries),
+        deliveries=tuple(_delivery(row.value) for row in found.deliveries),
         closures=tuple(_closures(found)),
         shop=tuple(_shop(row.value, usual_jars) for row in found.shop),
+        picked=picked,
     )
 
 
@@ -65,11 +68,6 @@ def _closures(found: Gathered) -> Iterator[Closure]:
                 yield Closure(day.date, start, end, day.why)
     for busy in (row.value for row in found.busy):
         yield Closure(busy.date, busy.start, busy.end, busy.why)
-
-
-def pick_name(fruit: str, grade: str, day: dt.date) -> str:
-    """The name of the fresh lot that a pick becomes."""
-    return f"{fruit} {grade} {day.isoformat()}"
 
 
 def work_rules(found: Gathered) -> WorkRules | None:
@@ -194,6 +192,10 @@ def _order(row: rows.OrderRow, usual_jars: dict[str, str]) -> Order:
 
 def _shop(row: rows.ShopRow, usual_jars: dict[str, str]) -> ShopDemand:
     return ShopDemand(row.date, row.recipe, row.jar or usual_jars[row.recipe], row.jars)
+
+
+def _delivery(row: rows.DeliveryRow) -> Delivery:
+    return Delivery(row.date, row.good, row.quantity, row.time)
 
 
 def _good(row: rows.GoodRow) -> Good:

@@ -5,15 +5,16 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
-from scheduler.domain.fruit import Place
+from scheduler.domain.fruit import Grade, Place
 from scheduler.intake import keys, rows
-from scheduler.intake.build import pick_name
 from scheduler.intake.check_kitchen import note_repeats
 from scheduler.intake.faults import FaultList, did_you_mean, listed, shown
 from scheduler.intake.gathered import KITCHEN, Gathered
+from scheduler.intake.grading import graded_down_name, pick_name
 from scheduler.intake.tables import Row
 from scheduler.physics.keeping import known_celsius
 
+_NEAR = 1e-9
 OLDEST_FRESH_DAYS = 60
 OLDEST_FROZEN_DAYS = 1100
 
@@ -68,6 +69,17 @@ def values(found: Gathered, faults: FaultList) -> None:
             allowed = f"at least kitchen_value ({row.value.kitchen_value:g})"
             remedy = "Mend one of the two; for fruit that is never sold fresh give both the same value."
             faults.add(row.file, row.at("table_value"), f"{row.value.table_value:g}", allowed, remedy)
+
+
+def grading(found: Gathered, faults: FaultList) -> None:
+    """Grading leaves something of a table pick."""
+    for row in found.fruits:
+        loss, down = row.value.grading_loss, row.value.grade_down_share
+        if loss + down > 1 - _NEAR:
+            key = "grading_loss" if loss >= down else "grade_down_share"
+            both = f"{down:g} graded down and {loss:g} lost, {down + loss:g} in all"
+            remedy = "Mend one of the two; list fruit that is all kitchen grade as kitchen picks."
+            faults.add(row.file, row.at(key), both, "less than 1 in all", remedy)
 
 
 def freezer_life(found: Gathered, faults: FaultList) -> None:
@@ -146,11 +158,14 @@ def punnets(found: Gathered, faults: FaultList) -> None:
 
 def _names_to_come(found: Gathered) -> dict[str, str]:
     """Names of the lots that the plan itself makes: picks, and fruit frozen on a planned day."""
-    taken = {}
+    taken: dict[str, str] = {}
+    graded = {row.value.fruit for row in found.fruits if row.value.grade_down_share}
     for row in found.picks:
-        taken[pick_name(row.value.fruit, row.value.grade, row.value.date)] = (
-            f"a pick ({row.file} {row.where})"
-        )
+        fruit, grade, day = row.value.fruit, row.value.grade, row.value.date
+        names = [pick_name(fruit, grade, day)]
+        if fruit in graded:
+            names += [pick_name(fruit, Grade.KITCHEN, day), graded_down_name(fruit, day)]
+        taken |= dict.fromkeys(names, f"a pick ({row.file} {row.where})")
     horizon = found.horizon()
     if horizon:
         for number in range((horizon[1] - horizon[0]).days + 1):

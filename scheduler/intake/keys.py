@@ -201,6 +201,7 @@ class RecipeTable(Table):
         None
     )
     strain_kg_per_hour: Annotated[float, Number(1, 1000, "kg")] = 60.0
+    stains: Annotated[bool, Truth()] = False
     dissolve_minutes: Annotated[int, Whole(0, 120, "minutes")] = 10
     longest_boil_minutes: Annotated[int, Whole(5, 240, "minutes")]
     pan_loss: Annotated[float, Number(0, 0.3, "as a fraction", remedy="Write 2 % as 0.02.")] = 0.02

@@ -22,6 +22,7 @@ OptionalTime = Annotated[int | None, Clock()]
 Why = Annotated[str, Text(may_be_empty=True)]
 Money = Annotated[float, Number(0, 10_000, "money")]
 Days = Annotated[float, Number(0.1, 365, "days")]
+Share = Annotated[float, Number(0, 1, "as a fraction", remedy="Write 8 % as 0.08.")]
 Kg = Annotated[
     float,
     Number(0, MOST_LOT_KG, "kg", places=1, remedy="Give kilograms, not grams, and never below nothing."),
@@ -54,6 +55,8 @@ class FruitRow(CsvRow):
     wanted_later_kg: Kg = 0.0
     freezer_months: Annotated[float, Number(0.5, 36, "months")] = 12.0
     frozen_kg_per_litre: Annotated[float, Number(0.1, 1, "kg a litre")] = 0.5
+    grade_down_share: Share = 0.0
+    grading_loss: Share = 0.0
 
 
 class PickRow(CsvRow):
@@ -132,6 +135,9 @@ class GoodRow(CsvRow):
     ] = None
     least_packs: Annotated[int, Whole(1, 10_000, "packs")] = 1
     delivery_days: Annotated[frozenset[Weekday], Choices(Weekday)] = ANY_DAY
+    best_before: Annotated[dt.date | None, Day()] = None
+    opened: Annotated[float, Number(0, 1_000_000)] = 0.0
+    opened_use_by: Annotated[dt.date | None, Day()] = None
 
 
 class DayRow(CsvRow):
@@ -167,3 +173,4 @@ class DeliveryRow(CsvRow):
     date: Date
     good: Name
     quantity: Annotated[float, Number(0, 1_000_000)]
+    time: OptionalTime = None

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from scheduler.cards import Cards, GoodCard
+from scheduler.cards import Cards
+from scheduler.stock_cards import GoodCard
 
 Counts = Sequence[Sequence[int]]
 
@@ -34,14 +35,21 @@ def purchases(cards: Cards, count: Counts) -> tuple[Bought, ...]:
 
 
 def _shortages(cards: Cards, good: GoodCard, count: Counts) -> dict[int, int]:
-    """Units that are short by the end of each day on which more are short than ever before."""
+    """Units that are short by the end of each day on which more are short than ever before.
+
+    Of what is used from the first day on, or from the day after a date on, as much is short as what is on
+    hand then and what is delivered do not cover.
+    """
     short: dict[int, int] = {}
-    stock, most = good.on_hand, 0
+    came = most = 0
+    left = {0: good.on_hand, **dict(good.lasting)}
     for d, row in enumerate(count):
         used = sum(n * cards.uses(cards.batches[m]).get(good.name, 0) for m, n in enumerate(row) if n)
-        stock += good.delivered[d] - used
-        if -stock > most:
-            most = short[d] = -stock
+        came += good.delivered[d]
+        left = {first: units - used * (first <= d) for first, units in left.items()}
+        lacking = -came - min(units for first, units in left.items() if first <= d)
+        if lacking > most:
+            most = short[d] = lacking
     return short
 
 

@@ -7,10 +7,11 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from scheduler.cards import SCALE, Cards, LotCard, rounded_down
+from scheduler.cards import SCALE, Cards, rounded_down
 from scheduler.domain.kitchen import Freezer
 from scheduler.model.buying import packs_for
 from scheduler.model.limits import freeze_minutes, heat_cells
+from scheduler.stock_cards import LotCard
 
 Making = tuple[int, bool]
 Linear = cp_model.LinearExpr

@@ -18,6 +18,7 @@ from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_lim
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
 from scheduler.model.second_cook import long_cooking_has_a_second_cook
 from scheduler.model.trade import (
+    goods_are_used_within_their_dates,
     goods_come_in_whole_packs,
     missing_shop_stock_counts,
     orders_without_parts_are_filled_whole,
@@ -315,6 +316,7 @@ RULES: tuple[Rule, ...] = (
     juice_has_its_drip_stands,
     one_shift_a_day_within_the_week,
     goods_are_there_when_used,
+    goods_are_used_within_their_dates,
     goods_come_in_whole_packs,
     jars_are_shipped_once_settled,
     *jars.RULES,

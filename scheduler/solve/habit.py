@@ -29,6 +29,7 @@ from scheduler.solve.stocks import (
     discard_past_its_date,
     do,
     give_up_what_has_no_room,
+    goods_are_there,
     missing,
     mix_for,
     oldest,
@@ -181,13 +182,7 @@ def _worth_making(k: Stocks, d: int, card: BatchCard) -> bool:
         return False
     if card.from_freezer and missing(k, card) <= 0:
         return False
-    uses = cards.uses(card)
-    for good in cards.goods:
-        need = k.used.get(good.name, 0) + uses.get(good.name, 0)
-        can_come = good.comes and good.comes[0] <= d
-        if uses.get(good.name) and need > good.on_hand + sum(good.delivered[: d + 1]) and not can_come:
-            return False
-    return True
+    return goods_are_there(k, d, card)
 
 
 def _freeze(k: Stocks, d: int, people: tuple[Presence, ...], days: Days) -> None:

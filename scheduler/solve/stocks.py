@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from scheduler.cards import SCALE, SHARE, BatchCard, Cards
 from scheduler.domain.kitchen import Thaw
 from scheduler.model.freezers import must_be_cleared
+from scheduler.plan import Part
 from scheduler.solve.freezers import what_is_saved
 
 Take = dict[int, float]
@@ -25,7 +26,8 @@ class Stocks:
     """Jars of each product: on hand at the start, and made."""
     made: dict[int, int] = field(default_factory=dict)
     """Jars made of each recipe."""
-    used: dict[str, float] = field(default_factory=dict)
+    used: dict[tuple[str, int], float] = field(default_factory=dict)
+    """Goods by the day on which they are used."""
     sold: dict[tuple[int, int], float] = field(default_factory=dict)
     freeze: dict[tuple[int, int], float] = field(default_factory=dict)
     cooked: dict[tuple[int, int, int], float] = field(default_factory=dict)
@@ -145,7 +147,8 @@ def do(k: Stocks, d: int, m: int, lots: Take, frozen: dict[int, float], sign: in
         k.jars[p] += sign * k.cards.kept(potted, p)
     k.made[card.recipe] = k.made.get(card.recipe, 0) + sign * sum(potted.kept)
     for name, units in k.cards.uses(potted).items():
-        k.used[name] = k.used.get(name, 0) + sign * units
+        used = (name, d + (m in k.boil_of))
+        k.used[used] = k.used.get(used, 0) + sign * units
     for i, part in lots.items():
         k.fresh[i] -= sign * part
         key = (i, d, card.recipe)
@@ -153,6 +156,21 @@ def do(k: Stocks, d: int, m: int, lots: Take, frozen: dict[int, float], sign: in
     for f, part in frozen.items():
         k.frozen[f] -= sign * part
         k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + sign * part
+
+
+def goods_are_there(k: Stocks, d: int, potted: BatchCard) -> bool:
+    """Whether the goods of a batch thought of today, potted today or tomorrow, are there within their dates,
+    or in time to buy."""
+    day, uses = d + (potted.part is Part.BOIL), k.cards.uses(potted)
+    for good in k.cards.goods:
+        units = uses.get(good.name, 0)
+        if not units or (good.comes and good.comes[0] <= d):
+            continue
+        for first, there in ((0, good.on_hand), *good.lasting):
+            used = sum(n for (name, when), n in k.used.items() if name == good.name and when >= first)
+            if first <= day and used + units > there + sum(good.delivered[: d + 1]):
+                return False
+    return True
 
 
 def undo(k: Stocks, d: int, m: int, lots: Take, frozen: dict[int, float]) -> None:

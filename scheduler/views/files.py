@@ -25,9 +25,8 @@ from scheduler.plan import (
     Purchase,
     ShopStock,
     Stage,
-    from_json,
-    to_json,
 )
+from scheduler.plan_json import from_json, to_json
 from scheduler.views.words import clock
 
 PLAN_FILE = "plan.json"

@@ -75,7 +75,7 @@ def _part(sheet: Sheet, part: Part, scenario: Scenario) -> RenderableType:
         *([] if part is Part.BOIL else [_note(tables.FRUIT_READ)]),
         *(_note(f"{tables.pan_name(pan, sheet)}: {tables.pottable(pan)}.") for pan in potted),
         _rich("Minutes", tables.minutes_table(sheet, part)),
-        _note(tables.minutes_read(sheet.recipe, part)),
+        _note(tables.minutes_read(sheet.recipe, part, scenario.kitchen)),
         _rich("Cost", tables.cost_table(sheet, scenario.currency, part)),
         *([_note(tables.BOTH_DAYS)] if part is Part.BOIL else []),
     )

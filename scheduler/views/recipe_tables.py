@@ -9,6 +9,7 @@ import pandas as pd
 
 from scheduler.batch_sheet import BatchSheet, Stage
 from scheduler.cards import SCALE
+from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.law.naming import Finding, Verdict
@@ -93,10 +94,14 @@ def tested(recipe: Recipe, part: Part) -> bool:
     return recipe.tested and part is not Part.SOFTEN
 
 
-def minutes_read(recipe: Recipe, part: Part) -> str:
-    """How the minutes of a part are to be read."""
+def minutes_read(recipe: Recipe, part: Part, kitchen: Kitchen) -> str:
+    """How the minutes of a part are to be read, and why its pan is washed for longer than others."""
     told = [MINUTES_READ] if tested(recipe, part) else []
     told += [] if part is Part.BOIL else [HANDS_READ]
+    if kitchen.full_wash_minutes is not None and recipe.leaves_traces:
+        reasons = {"it holds an allergen": recipe.has_allergen, "its fruit stains": recipe.stains}
+        why = " and ".join(reason for reason, holds in reasons.items() if holds)
+        told.append(f"Its pan is washed in full before the next batch, as {why}.")
     return " ".join(told)
 
 

@@ -14,7 +14,7 @@ from rich.text import Text
 
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.plan import Plan, Totals, totals
-from scheduler.views import power_tables, tables, trade_tables, words
+from scheduler.views import grading_tables, power_tables, tables, trade_tables, words
 
 _KG = ("picked", "opening", "sold", "cooked", "frozen", "trimmed", "given_up", "spoiled", "left", "thawed")
 
@@ -28,6 +28,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         _note(
             "kg: sold, given up, spoiled and left as picked; cooked and frozen as prepared; trimmed between."
         ),
+        _graded(situation),
         _table("Jars", tables.recipe_table(plan, scenario)),
         _orders(plan, situation),
         _shop(plan, situation.scenario),
@@ -38,6 +39,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         _table("To buy", tables.purchase_table(plan, scenario))
         if plan.purchases
         else _note("Nothing to buy: the dry store and its deliveries are enough."),
+        _past_their_date(plan, situation),
         _gas(plan, situation),
         _saving(plan),
         _cautions(plan),
@@ -109,6 +111,13 @@ def _fates(plan: Plan, situation: Situation) -> pd.DataFrame:
     return turned[turned["all"].abs() >= 0.05].reset_index(names="kg")
 
 
+def _graded(situation: Situation) -> RenderableType | None:
+    scenario = situation.scenario
+    told = [(fruit.name, grading_tables.graded(scenario, fruit.name)) for fruit in scenario.fruits]
+    lines = [f"{name}: {line}" for name, line in told if line]
+    return _note("\n".join(lines)) if lines else None
+
+
 def _orders(plan: Plan, situation: Situation) -> RenderableType:
     missing = [line for line in plan.orders if line.filled < line.jars]
     if not plan.orders:
@@ -131,6 +140,11 @@ def _slack_used(plan: Plan, situation: Situation) -> RenderableType | None:
     if not told:
         return None
     return Text("What a goal gave up for the next:\n" + "\n".join(f"  • {line}" for line in told) + "\n")
+
+
+def _past_their_date(plan: Plan, situation: Situation) -> RenderableType | None:
+    frame = trade_tables.past_their_date(plan, situation)
+    return None if frame.empty else _table(trade_tables.PAST_THEIR_DATE, frame)
 
 
 def _gas(plan: Plan, situation: Situation) -> RenderableType | None:

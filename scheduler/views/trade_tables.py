@@ -1,4 +1,4 @@
-"""What the shop has left and how goods are bought, as tables and words."""
+"""What the shop has left, how goods are bought and which pass their date, as tables and words."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ from datetime import date
 
 import pandas as pd
 
-from scheduler.domain.scenario import Scenario
-from scheduler.domain.trade import ANY_DAY, Good, Weekday
+from scheduler.check.case import Case
+from scheduler.check.farm import Farm
+from scheduler.check.good_dates import lost_by_date
+from scheduler.domain.scenario import Scenario, Situation
+from scheduler.domain.trade import ANY_DAY, Delivery, Good, Weekday
 from scheduler.plan import Plan, Purchase
 from scheduler.views import words
 
@@ -62,3 +65,35 @@ def delivery_days(good: Good) -> str:
 def comes_earlier(plan: Plan) -> bool:
     """Whether anything bought comes on an earlier day than it is needed."""
     return any(bought.arrives < bought.needed for bought in plan.purchases)
+
+
+PAST_THEIR_DATE = "Goods that pass their date before they are used"
+PAST_READ = "What is left when its date has passed is not used; it was paid for, so no goal counts it."
+
+
+def past_their_date(plan: Plan, situation: Situation) -> pd.DataFrame:
+    """A row for each date of a good that passes within the plan with some of it left; no rows where none."""
+    units = {good.name: good.unit for good in situation.scenario.goods}
+    return pd.DataFrame(
+        {
+            "good": row.good,
+            "last day of use": words.day_name(row.use_by),
+            "on hand": words.quantity(row.on_hand, units[row.good]),
+            "used by then": words.quantity(row.on_hand - row.lost, units[row.good]),
+            "lost": words.quantity(row.lost, units[row.good]),
+        }
+        for row in lost_by_date(Case(Farm(situation), plan))
+    )
+
+
+def opened(good: Good) -> str:
+    """``1.5 kg, use by Wed 8 Jul``; empty where nothing is opened."""
+    if good.opened_use_by is None:
+        return ""
+    return f"{words.quantity(good.opened, good.unit)}, use by {words.day_name(good.opened_use_by)}"
+
+
+def usable_from(delivery: Delivery, scenario: Scenario) -> str:
+    """The first day on which a delivery may be used; ``after the plan`` where that is no planned day."""
+    day = delivery.counts_from(scenario.kitchen.open)
+    return words.day_name(day) if day <= scenario.dates()[-1] else "after the plan"

@@ -261,23 +261,43 @@ class Allocation(FruitProgram):
             for fruit in self.scenario.fruits
         )
 
-    # --- store and orders: rules 33 to 35, and the other goals ---
+    # --- store and orders: rules 33 to 35 and 61, and the other goals ---
 
     def store_rules(self) -> None:
         self.bought: list[Expression] = []
         for good in self.scenario.goods:
             scale = 10 if good.name == SUGAR else 1
-            stock = self.zero + floor(good.on_hand * scale)
+            undated, taken = self.dated(good, scale)
+            stock, used = self.zero + undated, []
             for day in self.days:
                 for row in self.scenario.deliveries:
-                    if row.good == good.name and self.day_index(row.day) == day:
+                    late = row.at is not None and row.at > self.kitchen.open
+                    if row.good == good.name and self.day_index(row.day) + late == day:
                         stock = stock + floor(row.quantity * scale)
                 if day >= good.lead_days and good.comes_on(self.scenario.dates()[day]):
                     purchase = self.purchase(good, scale)
                     self.bought.append(100 * good.price / scale * purchase)
                     stock = stock + purchase
-                used = self.add(self.uses(c, good.name) * n for (d, c), n in self.made.items() if d <= day)
-                self.require(used <= stock)
+                today = self.add(self.uses(c, good.name) * n for (d, c), n in self.made.items() if d == day)
+                self.require(self.add(taken[day]) <= today)
+                used.append(today - self.add(taken[day]))
+                self.require(self.add(used) <= stock)
+
+    def dated(self, good: Good, scale: int) -> tuple[int, dict[int, list[Expression]]]:
+        """Rule 61: units on hand that outlast the plan, and what each day takes of parts that have a date."""
+        undated, taken = 0.0, defaultdict(list)
+        for quantity, use_by in (
+            (good.opened, good.opened_use_by),
+            (good.on_hand - good.opened, good.best_before),
+        ):
+            if use_by is None:
+                undated += quantity
+                continue
+            by_day = {day: self.mass() for day in self.days if day <= self.day_index(use_by)}
+            self.require(self.add(by_day.values()) <= floor(quantity * scale))
+            for day, part in by_day.items():
+                taken[day].append(part)
+        return floor(undated * scale), taken
 
     def purchase(self, good: Good, scale: int) -> Expression:
         """Units that come on one day: any, or none or at least the least order in whole packs."""

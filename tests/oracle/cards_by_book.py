@@ -211,9 +211,9 @@ def card(
 
 
 def washing(kitchen: Kitchen, recipe: Recipe) -> int:
-    """Minutes of washing a pan, in full where the recipe has an allergen and the kitchen a full wash."""
-    allergens = [other for other in recipe.others if other.allergen]
-    return (allergens and kitchen.full_wash_minutes) or kitchen.wash_minutes
+    """Minutes of washing a pan, in full after an allergen or what stains, where the kitchen does so."""
+    traces = [other for other in recipe.others if other.allergen] or recipe.stains
+    return (traces and kitchen.full_wash_minutes) or kitchen.wash_minutes
 
 
 def with_fruit_softened(card: BookCard, scenario: Scenario, recipe: Recipe) -> BookCard:

@@ -19,7 +19,6 @@ from scheduler.cards import MONEY
 from scheduler.domain.days import Closure
 from scheduler.domain.kitchen import BLOCK
 from scheduler.domain.people import BreakRule, Skill
-from scheduler.domain.recipes import OtherIngredient
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY
 from scheduler.making import make_cards
@@ -31,6 +30,7 @@ from scheduler.model.timetable import DayModel
 from scheduler.planner import make_plan
 from tests.kitchens import tiny_kitchen
 from tests.kitchens_of_kinds import kitchen_of_kinds, trading_kitchen
+from tests.property.farms_of_goods import dated, delivered_late, staining, with_almonds
 from tests.property.without import (
     TO_THE_END,
     Change,
@@ -113,12 +113,6 @@ def closed_in_between(farm: Scenario) -> Scenario:
 
 def never_closed(farm: Scenario) -> Scenario:
     return replace(farm, closures=())
-
-
-def with_almonds(farm: Scenario) -> Scenario:
-    """Every recipe holds an allergen, after which a pan is washed for 20 minutes."""
-    almonds = changed("recipes", others=(OtherIngredient("almonds", 5.0, allergen=True),))
-    return changed("kitchen", full_wash_minutes=20)(almonds(farm))
 
 
 def two_freezers(farm: Scenario) -> Scenario:
@@ -227,6 +221,7 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     ),
     # Reading an allocation buys what is short, and has no day to buy it on where it cannot come in time.
     rules.goods_are_there_when_used: (Sign("store", tiny(32), (nothing_bought,)),),
+    trade.goods_are_used_within_their_dates: (Sign("good-date", tiny(3, dated), (nothing_bought,)),),
     rules.jars_are_shipped_once_settled: (Sign("shipped", tiny(13)), Sign("most-jars", tiny(34))),
     jars.racks_hold_the_jars_of_a_day: (Sign("cooling-racks", tiny(0, little_room(rack_jars=16))),),
     jars.shelves_hold_the_jars_left: (Sign("shelf-room", tiny(0, little_room(shelf_jars=16))),),
@@ -306,6 +301,8 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
         told(changed("kitchen", scrap_share=0.0)),
         Sign("shipped", tiny(0, changed("kitchen", scrap_share=0.2))),
     ),
+    "stains": (told(changed("recipes", stains=False)), Sign("stage-list", tiny(0, staining))),
+    "late deliveries": (told(changed("deliveries", at=None)), Sign("store", tiny(2, delivered_late))),
     "sell life": (told(changed("fruits", sell_days=four_more)), Sign("sell-life", tiny(5))),
     "peak life": (told(changed("fruits", peak_days=four_more)), Sign("freeze-peak", tiny(5))),
     "cook life": (told(changed("fruits", cook_days=four_more)), Sign("cook-life", tiny(10))),

@@ -17,6 +17,7 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
 from tests.kitchens import random_kitchen, tiny_kitchen
+from tests.kitchens_of_goods import kitchen_of_goods
 from tests.kitchens_of_kinds import kitchen_of_freezers, kitchen_of_jars, trading_kitchen
 
 SEEDS = st.integers(min_value=0, max_value=10_000)
@@ -39,6 +40,12 @@ def test_a_plan_of_a_kitchen_that_trades_has_no_findings(seed: int) -> None:
 @given(seed=SEEDS)
 def test_a_plan_of_a_kitchen_of_jar_sizes_has_no_findings(seed: int) -> None:
     assert_sound(kitchen_of_jars(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
+
+
+@settings(max_examples=8)
+@given(seed=SEEDS)
+def test_a_plan_of_goods_with_dates_has_no_findings(seed: int) -> None:
+    assert_sound(kitchen_of_goods(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
 
 
 def assert_sound(situation: Situation) -> None:

@@ -8,9 +8,10 @@ from random import Random
 
 import pytest
 
-from scheduler.cards import Cards, GoodCard
+from scheduler.cards import Cards
 from scheduler.making import make_cards
 from scheduler.model.buying import Bought, purchases
+from scheduler.stock_cards import GoodCard
 from tests.kitchens_of_kinds import trading_kitchen
 
 DAYS = 4

@@ -50,6 +50,7 @@ WALLS = {
         "scheduler.solve",
         "scheduler.intake",
     ],
+    "stock_cards.py": [OURS],
     "model": [
         "scheduler.physics",
         "scheduler.intake",
@@ -58,11 +59,19 @@ WALLS = {
         "scheduler.check",
     ],
     "solve": ["scheduler.physics", "scheduler.intake", "scheduler.views", "scheduler.check"],
-    "plan.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.cards"],
+    "plan.py": [
+        "ortools",
+        "highspy",
+        "scheduler.model",
+        "scheduler.solve",
+        "scheduler.cards",
+        "scheduler.stock_cards",
+    ],
     "check": [
         "ortools",
         "highspy",
         "scheduler.cards",
+        "scheduler.stock_cards",
         "scheduler.making",
         "scheduler.model",
         "scheduler.solve",

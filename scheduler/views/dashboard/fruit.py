@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, keeping_tables, tables
+from scheduler.views import charts, grading_tables, keeping_tables, tables
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -39,6 +39,8 @@ def show(shown: Shown) -> None:
         "Every lot and day",
     )
     st.caption("Left is what stands in the chiller overnight; it opens the next day.")
+    if told := grading_tables.graded(scenario, chosen):
+        st.caption(f"{told} The plan speaks of fruit as it is graded.")
     warm = keeping_tables.yard_table(shown.situation, chosen)
     if not warm.empty:
         st.subheader("What the yard cost")

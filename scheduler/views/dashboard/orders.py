@@ -31,6 +31,11 @@ def show(shown: Shown) -> None:
             )
             for _, row in buys.iterrows()
         )
+    past = trade_tables.past_their_date(plan, shown.situation)
+    if not past.empty:
+        parts.note(trade_tables.PAST_THEIR_DATE)
+        parts.plain(past)
+        st.caption(trade_tables.PAST_READ)
     _power(shown)
     st.subheader("Orders")
     missing = sum(line.jars - line.filled for line in plan.orders)

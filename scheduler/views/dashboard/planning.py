@@ -15,7 +15,8 @@ from typing import Any
 
 from scheduler.errors import MaslinError
 from scheduler.intake import read_scenario
-from scheduler.plan import Plan, to_json
+from scheduler.plan import Plan
+from scheduler.plan_json import to_json
 from scheduler.planner import Progress, Settings, make_plan
 
 _CHANGED = "The scenario's files changed just now. Press Plan again to plan what they say."

@@ -143,7 +143,7 @@ def _batch(batch: BatchSheet, found: Sheet, part: Part, scenario: Scenario) -> N
         parts.rows(
             (stage.name, f"{tables.minutes(stage)} min", "") for stage in (*batch.minutes, batch.total)
         )
-        st.caption(tables.minutes_read(found.recipe, part))
+        st.caption(tables.minutes_read(found.recipe, part, scenario.kitchen))
     with st.expander("What it costs, both days" if part is Part.BOIL else "What it costs"):
         lines = [*batch.cost.materials, ("pay", batch.cost.pay)]
         told = [(name, amount) for name, amount in lines if amount is not None]

@@ -25,7 +25,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from scheduler.plan import Plan, from_json
+from scheduler.plan import Plan
+from scheduler.plan_json import from_json
 
 PROGRAM = (sys.executable, "-m", "scheduler.views.dashboard.planning")
 QUIET_SECONDS = 60.0

@@ -54,6 +54,8 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "trimmed %": 100 * f.preparation_loss,
                 f"worth in punnets, {per_kg}": f.table_value,
                 f"worth in the kitchen, {per_kg}": f.kitchen_value,
+                "graded down %": 100 * f.grade_down_share,
+                "lost in grading %": 100 * f.grading_loss,
             }
             for f in scenario.fruits
         ),
@@ -67,6 +69,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "net g a jar": " or ".join(f"{1000 * s.jar_kg:g}" for s in r.sizes),
                 "jars on hand": " and ".join(str(s.jars_on_hand) for s in r.sizes),
                 "most jars": r.most_jars,
+                "stains": "yes" if r.stains else "",
             }
             for r in scenario.recipes
         ),
@@ -110,7 +113,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             }
             for c in scenario.closures
         ),
-        "Picks": pd.DataFrame(
+        "Picks, as graded": pd.DataFrame(
             {"day": words.day_name(p.day), "fruit": p.fruit, "grade": p.grade.value, "kg": p.kg}
             for p in scenario.picks
         ),
@@ -178,6 +181,8 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "a pack": trade_tables.pack(g),
                 "least packs": g.least_packs if g.pack else None,
                 "comes on": trade_tables.delivery_days(g),
+                "best before": words.day_name(g.best_before) if g.best_before else "",
+                "of it opened": trade_tables.opened(g),
             }
             for g in scenario.goods
         ),
@@ -186,6 +191,8 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "day": words.day_name(d.day),
                 "good": d.good,
                 "quantity": words.quantity(d.quantity, units[d.good]),
+                "at": "" if d.at is None else words.clock(d.at),
+                "usable from": trade_tables.usable_from(d, scenario),
             }
             for d in scenario.deliveries
         ),

@@ -18,6 +18,7 @@ from . import (
     broken_batches,
     broken_freezers,
     broken_fruit,
+    broken_goods,
     broken_jars,
     broken_juice,
     broken_people,
@@ -38,6 +39,7 @@ BROKEN = (
     broken_stand_by,
     broken_stove,
     broken_trade,
+    broken_goods,
     broken_power,
     broken_whole_day,
     broken_jars,
@@ -53,6 +55,7 @@ INSIDE = [
     *broken_stove.INSIDE,
     *broken_trade.INSIDE.all,
     *broken_jars.INSIDE,
+    *broken_goods.INSIDE,
 ]
 
 

@@ -7,7 +7,8 @@ import pytest
 from scheduler.check import audit
 from scheduler.check.day import even_pieces
 from scheduler.domain.scenario import Situation
-from scheduler.plan import Plan, from_json, to_json
+from scheduler.plan import Plan
+from scheduler.plan_json import from_json, to_json
 
 from . import (
     day_of_fruit_butter,

@@ -44,6 +44,7 @@ SECTIONS: dict[str, type[BaseModel]] = {
 }
 TOLD_IN_WORDS = {
     "approver",
+    "best_before",
     "best_before_months",
     "close",
     "delivery_days",
@@ -60,6 +61,7 @@ TOLD_IN_WORDS = {
     "heat_step",
     "jar",
     "open",
+    "opened_use_by",
     "pack",
     "longest_stove_minutes",
     "potting_process",
@@ -67,6 +69,7 @@ TOLD_IN_WORDS = {
     "room_free_from",
     "shelf_jars",
     "strained_share",
+    "time",
     "use_by",
     "wash_jars_per_hour",
     "why",

@@ -11,7 +11,7 @@ import kilbrack_sample as sample
 import pandas as pd
 import pytest
 
-from scheduler.plan import from_json
+from scheduler.plan_json import from_json
 from scheduler.views import files
 
 PLAN, SITUATION = sample.plan(), sample.situation()

@@ -9,7 +9,7 @@ from pathlib import Path
 import kilbrack_sample as sample
 import pytest
 
-from scheduler.plan import to_json
+from scheduler.plan_json import to_json
 from scheduler.views.dashboard import runs
 
 HASH = sample.situation().input_hash
