@@ -21,6 +21,8 @@ from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
 __all__ = ["Progress", "Settings", "make_plan"]
 
 POLISH_EFFORT = 0.15
+MOST_POLISH = 1.1
+"""Of the seconds given, the share after which days are left as they are."""
 EXACTLY = Settings()
 
 
@@ -77,7 +79,11 @@ def _polished(search: Search, found: Found) -> tuple[DayTimetable, ...]:
 
     def better(day: int) -> DayTimetable:
         timetable = found.timetables[day]
-        if not timetable.tasks or search.clock.stop():
+        if (
+            not timetable.tasks
+            or search.clock.spent > MOST_POLISH * search.settings.seconds
+            or search.clock.stop()
+        ):
             return timetable
         work = search.days.work(found.allocation, day)
         return polish(search.cards, work, timetable, POLISH_EFFORT, search.settings.seed)

@@ -25,9 +25,9 @@ from scheduler.plan import Part
 from scheduler.solve.place import refuted
 from scheduler.solve.settings import Clock
 
-REDUCE_EFFORT = 0.1
+REDUCE_EFFORT = 0.04
 """Deterministic seconds for each step of reducing a cut; undecided steps are not taken."""
-MOST_STEPS = 60
+MOST_STEPS = 30
 """Steps for one cut: counted, not timed, so that a seed repeats its plan."""
 ANYWHERE = -1
 """The ring of a kind of batch that may stand on any."""

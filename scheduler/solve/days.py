@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from scheduler.cards import Cards
 from scheduler.model.allocation import Allocation
 from scheduler.model.day import DayWork, presence
 from scheduler.plan import Timetables
-from scheduler.solve.place import Answer, Verdict, place
+from scheduler.solve.place import Answer, Verdict, fits_pooled, place
 
+LITTLE_EFFORT = 0.02
+"""Deterministic seconds where one batch more or less on a day does not matter."""
 MORE_EFFORT = 1.0
 """Deterministic seconds for a day that was left undecided and stands in the way."""
 
@@ -23,6 +26,8 @@ class Days:
     workers: int
     seed: int
     known: dict[DayWork, Answer] = field(default_factory=dict)
+    pooled: dict[DayWork, bool] = field(default_factory=dict)
+    """Whether people pooled have a timetable for a day, as far as little effort tells."""
 
     def work(self, allocation: Allocation, day: int, staff: tuple[int, ...] | None = None) -> DayWork:
         """What a day of the allocation must place, with its own or other staff."""
@@ -41,12 +46,45 @@ class Days:
             self.known[work] = place(self.cards, work, seed=self.seed)
         return self.known[work]
 
-    def decide(self, work: DayWork) -> Answer:
-        """Place one day's work, trying harder where it was left undecided."""
-        answer = self.answer(work)
-        if answer.verdict is Verdict.UNDECIDED:
-            answer = self.known[work] = place(self.cards, work, MORE_EFFORT, self.seed)
-        return answer
+    def likely(self, work: DayWork) -> bool:
+        """Whether a day has a timetable with its people pooled, found with little effort: as a rule they can
+        be named then. A day that has none may still be placed with more effort."""
+        if work in self.known:
+            return self.known[work].timetable is not None
+        if work not in self.pooled:
+            self.pooled[work] = fits_pooled(self.cards, work, LITTLE_EFFORT, self.seed)
+        return self.pooled[work]
+
+    def placed(self, work: DayWork) -> bool:
+        """Whether a day has a timetable with names."""
+        return self.answer(work).timetable is not None
+
+    def decide(self, work: DayWork) -> tuple[Verdict, DayWork]:
+        """The verdict on one day's work, and the work that it is about.
+
+        Where a day is left undecided a part of it, too much by itself, is often refuted at once, and the day
+        with it; only then is it tried harder.
+        """
+        verdict = self.answer(work).verdict
+        if verdict is not Verdict.UNDECIDED:
+            return verdict, work
+        for part in self._parts(work):
+            if self.answer(part).verdict is Verdict.REFUTED:
+                return Verdict.REFUTED, part
+        answer = self.known[work] = place(self.cards, work, MORE_EFFORT, self.seed)
+        return answer.verdict, work
+
+    def _parts(self, work: DayWork) -> Iterator[DayWork]:
+        """A batch less of each pan class, the batches of one class alone, and of all but one."""
+        pans = [self.cards.batches[m].pan for m in work.batches]
+        classes = sorted(set(pans), key=lambda pan: -pans.count(pan))
+        for some in classes:
+            last = len(pans) - 1 - pans[::-1].index(some)
+            yield replace(work, batches=work.batches[:last] + work.batches[last + 1 :])
+        for alone in (True, False) if len(classes) > 1 else ():
+            for some in classes if alone or len(classes) > 2 else ():
+                kept = tuple(m for m, pan in zip(work.batches, pans, strict=True) if (pan == some) is alone)
+                yield replace(work, batches=kept, freezing=0)
 
     def answers(self, allocation: Allocation, most_failures: int) -> dict[int, Answer]:
         """Place the days of an allocation, the fullest first, until more than so many have failed."""

@@ -96,7 +96,7 @@ def _may_drip(k: Stocks, d: int, staff: tuple[int, ...], days: Days, m: int) -> 
     if racks is not None and sum(k.cards.batches[n].jars for n in tomorrow) > racks:
         return False
     work = DayWork(tomorrow, 0, _in(k, d + 1, staff), k.cards.closed[d + 1])
-    return days.answer(work).timetable is not None
+    return days.placed(work)
 
 
 def _placeable(
@@ -113,12 +113,21 @@ def _placeable(
     low, high = 0, len(takes)
     while low < high:
         middle = (low + high + 1) // 2
-        tried = tuple(sorted([*k.owed[d], *(m for m, _, _ in takes[:middle])]))
-        if days.answer(DayWork(tried, 0, people, k.cards.closed[d])).timetable is None:
-            high = middle - 1
-        else:
+        if days.likely(_day_of(k, d, takes[:middle], people)):
             low = middle
+        else:
+            high = middle - 1
+    while low and not days.placed(_day_of(k, d, takes[:low], people)):
+        low -= 1
     return low
+
+
+def _day_of(
+    k: Stocks, d: int, takes: list[tuple[int, Take, dict[int, float]]], people: tuple[Presence, ...]
+) -> DayWork:
+    """The day with these batches and yesterday's juice, before anything is frozen."""
+    tried = tuple(sorted([*k.owed[d], *(m for m, _, _ in takes)]))
+    return DayWork(tried, 0, people, k.cards.closed[d])
 
 
 def _batches(k: Stocks, d: int) -> tuple[int, ...]:
@@ -221,7 +230,7 @@ def _placed(k: Stocks, d: int, people: tuple[Presence, ...], days: Days, drawn: 
     for i, units in drawn.items():
         by_fruit[k.cards.lots[i].fruit] += units
     work = DayWork(_batches(k, d), freeze_work(k.cards, tuple(by_fruit)), people, k.cards.closed[d])
-    return days.answer(work).timetable is not None
+    return days.placed(work)
 
 
 def _as_allocation(

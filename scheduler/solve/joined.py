@@ -24,9 +24,14 @@ FREE_HANDS = ("spoiled", "short")
 """Ranks in which pay does not count yet, so that everybody may be in."""
 SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
 """Of the time left, the share that each rank may use."""
-COARSE = {"money": 0.05}
+COARSE = {"spoiled": 0.03, "short": 0.03, "money": 0.05}
 """Relative gap at which an allocation is good enough to try its days, before it is solved closely: where
 many days fail at first."""
+EXACT_SHARE = 0.6
+"""Of a rank's time, the share that the exact search may use where it does not end by itself."""
+GUIDED = 0.02
+"""Relative gap at which an allocation with margins is good enough."""
+FIRST_MARGIN = 24
 MOST_MARGIN = 60
 MARGIN_STEP = 12
 """Per cent of a day's time kept free, more each time the day cannot be placed."""
@@ -100,10 +105,30 @@ class Search:
         self._complete(name)
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else value_of(self.cards, name, self.found.allocation)
-        best, bound = self._exactly(name, best, self.clock.spent + 0.8 * (until - self.clock.spent))
+        best, bound = self._exactly(name, best, self.clock.spent + EXACT_SHARE * (until - self.clock.spent))
         if not self._is_close(name, best, bound):
             best = self._nearby(name, best, bound, until)
         return best, bound
+
+    def _with_margins(self, name: str, best: float, until: float) -> float:
+        """Whole plans with time kept free on every day: so much that all days can be placed, and then less,
+        as long as plans get better."""
+        every_day, margin = tuple(range(self.cards.days)), FIRST_MARGIN
+        self.margins = [margin for _ in every_day]
+        while margin >= MARGIN_STEP and self.clock.spent < until and not self.clock.over:
+            answer = self._solve(self._guide(every_day), name, until, best, gap=GUIDED)
+            if answer.values is None:
+                break
+            before = best
+            best, failed = self._look(name, answer.values, best, until, most=self.cards.days)
+            for day in failed:
+                self.margins[day] = min(MOST_MARGIN, max(margin, self.margins[day] + MARGIN_STEP))
+            if not failed:
+                if best >= before:
+                    break
+                margin -= MARGIN_STEP
+                self.margins = [max(0, m - MARGIN_STEP) for m in self.margins]
+        return best
 
     def _nearby(self, name: str, best: float, bound: float, until: float) -> float:
         """Better plans near the best so far: a few days are planned anew, the others keep their batches."""
@@ -153,31 +178,44 @@ class Search:
         }
 
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
-        """Best and bound while few days fail, each teaching a cut: where this ends by itself it is exact."""
+        """Best and bound while failing days teach cuts: where this ends by itself it is exact.
+
+        A day left undecided is kept out of the plans looked for, but not out of the bound: that is then of
+        the allocation with the cuts proved before, or solved once more at the end. Where days fail at first,
+        a plan with margins comes before any cut: it may be all that there is time for.
+        """
         bound, gap = least_of(self.cards, name), COARSE.get(name, CLOSE_ENOUGH[name])
+        avoiding = guided = False
         while not self._is_close(name, best, bound) and not self.clock.over:
-            answer = self._solve(self.model, name, until, best, gap=gap)
-            if answer.infeasible and self.found is None:
+            answer = self._solve(self.model, name, until, best, gap=gap, avoiding=avoiding)
+            if answer.infeasible and self.found is None and not avoiding:
                 raise NoPlanPossible(clashing(self.cards))
-            bound = max(bound, answer.bound if not answer.infeasible else best)
+            if not avoiding:
+                bound = max(bound, answer.bound if not answer.infeasible else best)
             if answer.values is None or self._is_close(name, best, bound):
-                return best, bound
+                break
             best, failed = self._look(name, answer.values, best, until)
-            over = self.clock.spent >= until or self.clock.over
-            if not failed and gap > CLOSE_ENOUGH[name] and not over:
+            if self.clock.spent >= until or self.clock.over or self._is_close(name, best, bound):
+                break
+            if failed and not guided and name in FREE_HANDS:
+                guided = True
+                best = self._with_margins(name, best, self.clock.spent + 0.5 * (until - self.clock.spent))
+            if failed:
+                avoiding |= not self._learn(self.model.read(answer.values), name, failed, until)
+            elif gap > CLOSE_ENOUGH[name]:
                 gap = CLOSE_ENOUGH[name]
-                continue
-            if self._is_close(name, best, bound) or not failed or over:
-                for day in failed:
-                    self.margins[day] = min(MOST_MARGIN, self.margins[day] + MARGIN_STEP)
-                return best, bound
-            if not self._learn(self.model.read(answer.values), name, failed, until):
-                return best, bound
+            else:
+                break
+        if avoiding and not self.clock.over:
+            bound = max(bound, self._solve(self.model, name, until, best).bound)
         return best, bound
 
-    def _look(self, name: str, values: Sequence[float], best: float, until: float) -> tuple[float, list[int]]:
-        """Place a solution; keep it if it is the best so far. The days that failed at first."""
-        found, failed = self._placed(name, self.model.read(values), until)
+    def _look(
+        self, name: str, values: Sequence[float], best: float, until: float, most: int | None = None
+    ) -> tuple[float, list[int]]:
+        """Place a solution; keep it if it is the best so far. The days that failed at first, of which more
+        than ``most`` end the look."""
+        found, failed = self._placed(name, self.model.read(values), until, most)
         better = found is not None and value_of(self.cards, name, found.allocation) < best - 1e-6
         # More hands, called in to place a day, may cost more than a rank before has left to spend.
         if found is not None and better and self._within_caps(found):
@@ -213,9 +251,12 @@ class Search:
         fixed: dict[int, float] | None = None,
         gap: float | None = None,
         stop: bool = True,
+        avoiding: bool = False,
     ) -> MipAnswer:
+        avoiding = avoiding or any(model.x.margins)
+
         def watch(_: float | None, bound: float | None) -> bool:
-            known = None if fixed or any(model.x.margins) else bound
+            known = None if fixed or avoiding else bound
             self._say(name, best if best < float("inf") else None, known, "dealing batches out to days")
             return stop and self.clock.over
 
@@ -225,14 +266,17 @@ class Search:
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
             hint, CLOSE_ENOUGH[name] if gap is None else gap,
-            {model.avoid.index: float(any(model.x.margins)), **(fixed or {})},
+            {model.avoid.index: float(avoiding), **(fixed or {})},
         )  # fmt: skip
 
-    def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[int]]:
+    def _placed(
+        self, name: str, allocation: Allocation, until: float, most: int | None
+    ) -> tuple[Found | None, list[int]]:
         """Place every day, with more hands where that is needed; the days that needed them or failed."""
         allocation = self._staffed(name, allocation)
         self._say(name, None, None, "placing batches on pans, rings and people")
         few = FEW * ceil(self.cards.days / 7) if self.found is not None else self.cards.days
+        few = few if most is None else most
         answers = self.days.answers(allocation, few)
         failed = [day for day, answer in answers.items() if answer.timetable is None]
         if len(failed) > few:
@@ -269,10 +313,10 @@ class Search:
             work = self.days.work(allocation, day)
             if any(covers(cut, work) for cut in cuts):
                 continue
-            verdict = self.days.decide(work).verdict
+            verdict, about = self.days.decide(work)
             if verdict is Verdict.REFUTED:
                 share = Clock(max(0.0, until - self.clock.spent), self.clock.stop)
-                cuts.append(reduce(self.cards, work, share))
+                cuts.append(reduce(self.cards, about, share))
             elif verdict is Verdict.UNDECIDED:
                 cuts.append(undecided(work))
         for cut in cuts:

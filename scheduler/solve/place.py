@@ -48,6 +48,13 @@ def place(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) ->
     return name_people(cards, work, pooled, solver, effort, seed)
 
 
+def fits_pooled(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) -> bool:
+    """Whether a timetable of a day is found with its people pooled, not yet named."""
+    model = DayModel(cards, work)
+    model.pool()
+    return _solve(model.model, effort, seed)[1] in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+
+
 def refuted(
     cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0, by_name: bool = False
 ) -> bool:
