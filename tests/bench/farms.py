@@ -1,10 +1,9 @@
-"""Random but plausible farms for the benchmarks, as the texts of scenario folders; the same for the same name.
+"""Random but plausible farms for the benchmarks, as texts of scenario folders; a name has its own.
 
 Everything is invented. A season is the sum of one bell of picks for each fruit; the kitchen's capacity is
-what its pans cook in a day from opening to closing, and *glut* how many times that the days of the highest
-week bring to it (the whole plan, where that is shorter than two weeks). Sizes: S 7 days, M 14, L 84 days of picking,
-XL 84 days of picking and 182 of running the freezer down. Families: ``plain``; ``cooks`` has one cook for all
-pans; ``freezer`` has a freezer that is full within days.
+what its pans cook in a day from opening to closing, and *glut* how many times that the days of its highest
+week bring. Sizes: S 7 days, M 14, L 84 days of picking, XL 84 days of picking and 182 of running the freezer
+down. Families: ``plain``; ``cooks`` has one cook for all pans; ``freezer`` one that is full within days.
 """
 
 from __future__ import annotations
@@ -37,7 +36,7 @@ PEOPLE = (
     ("Fionn", "prepare fill", 14.8),
 )
 KG_A_DAY_AND_LITRE = 1.9
-"""Prepared fruit that a litre of pan cooks in a day of eight hours: four batches at half full, with its sugar."""
+"""Prepared fruit that a litre of pan cooks in eight hours: four batches at half full, with their sugar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +133,8 @@ class _Farm:
     def _recipes(self) -> str:
         tables = []
         for mix in self.recipes:
-            most = round(5 * self.kg_a_day * self.size.picking / len(self.recipes) * self.rng.uniform(0.7, 1.5))
+            usual = 5 * self.kg_a_day * self.size.picking / len(self.recipes)
+            most = round(usual * self.rng.uniform(0.7, 1.5))
             tables.append(
                 f'[[recipe]]\nname = "{" and ".join(mix)} jam"\nsugar_per_kg = 1.0\nfinal_solids = 0.65\n'
                 f"ph = 3.2\nfrozen_share = 1\nlongest_boil_minutes = 60\n"
@@ -178,9 +178,9 @@ class _Farm:
     def _people(self) -> str:
         rows = []
         for n, (name, skills, pay) in enumerate(PEOPLE[: self.size.people]):
-            if self.family == "cooks" and n:
-                skills = skills.replace(" cook", "")
-            rows.append(f"{name},{skills},{pay},{1.5 * pay},44\n")
+            other = self.family == "cooks" and n > 0
+            can = skills.replace(" cook", "") if other else skills
+            rows.append(f"{name},{can},{pay},{1.5 * pay},44\n")
         return "".join(rows)
 
     def _shifts(self) -> str:
@@ -196,7 +196,7 @@ class _Farm:
         return "".join(rows)
 
     def _orders(self) -> str:
-        """One order every other day or so; in all about six tenths of what the pans could fill in the season."""
+        """One order every other day or so; in all six tenths of what the pans could fill in the season."""
         rows = ["order,customer,recipe,jars,due,price,weight\n"]
         last = self.size.days - 1
         count = max(3, self.size.days // 2)
@@ -206,5 +206,6 @@ class _Farm:
             due = self.days[min(last, round(1 + (last - 1) * n / count))]
             asked = max(6, round(jars * self.rng.uniform(0.4, 1.6)))
             price = round(self.rng.uniform(3.6, 4.6), 2)
-            rows.append(f"O-{n},shop,{' and '.join(mix)} jam,{asked},{due},{price},{self.rng.choice((1, 1, 2))}\n")
+            weight = self.rng.choice((1, 1, 2))
+            rows.append(f"O-{n},shop,{' and '.join(mix)} jam,{asked},{due},{price},{weight}\n")
         return "".join(rows)

@@ -7,9 +7,8 @@ auditor to say (``test_every_rule_matters``).
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from functools import cache
 from pathlib import Path
 
@@ -84,9 +83,7 @@ def asked_for(jars: int) -> Farming:
 
 
 def learners_but_one(farm: Scenario) -> Scenario:
-    return replace(
-        farm, people=(farm.people[0], *(replace(each, learner=True) for each in farm.people[1:]))
-    )
+    return replace(farm, people=(farm.people[0], *(replace(each, learner=True) for each in farm.people[1:])))
 
 
 def too_young(farm: Scenario) -> Scenario:
@@ -94,7 +91,8 @@ def too_young(farm: Scenario) -> Scenario:
     return replace(
         farm,
         people=tuple(
-            each if Skill.COOK in each.skills else replace(each, born=date(2009, 1, 1)) for each in farm.people
+            each if Skill.COOK in each.skills else replace(each, born=date(2009, 1, 1))
+            for each in farm.people
         ),
     )
 

@@ -11,9 +11,13 @@ from scheduler.cards import MONEY
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanPossible
 from scheduler.making import make_cards
+from scheduler.model import mip
+from scheduler.model.allocation import AllocationModel
 from scheduler.planner import Settings, make_plan
+from scheduler.solve.cuts import add
 from scheduler.solve.habit import habit
 from scheduler.solve.joined import Search
+from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.settings import Clock
 from tests.kitchens import random_kitchen, tiny_kitchen
 
@@ -54,6 +58,27 @@ def test_hands_called_in_to_place_a_day_must_not_cost_what_a_rank_before_had(
     search._cap("money", found.allocation.money(cards) + spare * MONEY)
     search._look("tidiness", found.allocation.values, float("inf"), 60.0)
     assert (search.found is found) == kept
+
+
+@pytest.mark.parametrize("seed", [0, 5, 20])
+def test_without_time_for_timetables_no_cut_is_proved_and_no_bound_rises(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Days left undecided are neither placed nor refuted: no plan uses them, the bound is as without them."""
+    monkeypatch.setattr("scheduler.solve.days.place", lambda *_, **__: Answer(Verdict.UNDECIDED))
+    monkeypatch.setattr("scheduler.solve.days.fits_pooled", lambda *_: False)
+    cards, added = make_cards(tiny_kitchen(seed)), []
+    monkeypatch.setattr("scheduler.solve.joined.add", lambda model, cut: added.append(cut) or add(model, cut))
+    search = Search(cards, ALONE, Clock(20.0, lambda: False), lambda _: None, "EUR")
+    alone = AllocationModel(cards)
+    alone.model.minimize(alone.goals["spoiled"])
+    least = mip.solve(alone.model, alone.masses, 60.0, 1, 0, lambda *_: False, gap=0.0).bound
+    best, bound = search._exactly("spoiled", float("inf"), 5.0)
+    assert search.found is None
+    assert best == float("inf")
+    assert added
+    assert not any(cut.proved for cut in added)
+    assert bound <= least + 0.01 * MONEY
 
 
 def _with_freezer(situation: Situation, kg: float) -> Situation:
