@@ -113,6 +113,15 @@ class DripStands:
 
 
 @dataclass(frozen=True, slots=True)
+class Labels:
+    """One person labels ``jars_per_hour``; jars are labelled on one of the ``within_days`` days after their
+    own."""
+
+    jars_per_hour: float
+    within_days: int = 7
+
+
+@dataclass(frozen=True, slots=True)
 class Measured:
     """What a kitchen's own record says of the computed figures.
 
@@ -143,7 +152,9 @@ class Kitchen:
     potted if ``keep_hot``; else jars and somebody to fill stand by for it. ``older_share`` is the
     most that fruit past its peak may make up of a batch. A pan is washed for ``full_wash_minutes`` after a
     batch with an allergen (None: as after any other); a day's last work is ``clean_down_minutes`` long.
-    ``room_free_kg`` of the kg of all freezers together stay free from ``room_free_from`` on.
+    ``room_free_kg`` of the kg of all freezers together stay free from ``room_free_from`` on. Where there are
+    ``labels``, jars are labelled before they leave. Where fruit thaws overnight, taking it out of the freezer
+    takes ``take_out_minutes`` of the day before (0: nobody's time).
     """
 
     open: int
@@ -183,6 +194,8 @@ class Kitchen:
     second_freezer: Freezer | None = None
     room_free_kg: float = 0.0
     room_free_from: date | None = None
+    labels: Labels | None = None
+    take_out_minutes: int = 0
 
     @property
     def freezers(self) -> tuple[Freezer, ...]:

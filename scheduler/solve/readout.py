@@ -271,7 +271,7 @@ def _jars(cards: Cards, a: Allocation) -> tuple[tuple[JarDay, ...], tuple[OrderL
                 if (order.recipe, order.due) == (r, d)
             ]
             left += made - sum(due)
-            rows.append(JarDay(day, recipe.name, made, sum(due), left))
+            rows.append(JarDay(day, recipe.name, made, sum(due), left, a.labelled.get((r, d), 0)))
     lines = [
         OrderLine(
             order.name, cards.scenario.recipes[order.recipe].name, cards.dates[order.due], order.jars, n

@@ -10,8 +10,8 @@ from typing import Any
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Part, Plan, StageKind, Totals, totals
-from scheduler.views import trade_tables, words
+from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals, totals
+from scheduler.views import chore_tables, trade_tables, words
 from scheduler.views.look import FATES
 
 LOST = ("given_up", "spoiled", "discarded")
@@ -105,9 +105,8 @@ def clock_times(plan: Plan) -> dict[str, tuple[int, int]]:
     return found
 
 
-_FROM_RING_TO_JAR = frozenset(StageKind) - {
-    StageKind.PREPARE, StageKind.LOAD_JARS, StageKind.STAND_BY, StageKind.WASH, StageKind.FREEZE,
-    StageKind.CLEAN_DOWN,
+_FROM_RING_TO_JAR = frozenset(StageKind) - OF_NO_BATCH - {
+    StageKind.PREPARE, StageKind.LOAD_JARS, StageKind.STAND_BY, StageKind.WASH,
 }  # fmt: skip
 
 
@@ -117,7 +116,8 @@ def work_table(plan: Plan, scenario: Scenario, day: date, person: str | None = N
     rows: list[tuple[int, int, str, str, str]] = []
     for s in plan.stages:
         if s.day == day and (person is None or person in s.people):
-            what = _batch_words(by_id[s.batch], plan, scenario) if s.batch else ""
+            batch = by_id.get(s.batch)
+            what = _batch_words(batch, plan, scenario) if batch else chore_tables.about(s, plan)
             rows.append((s.start, s.end, s.kind.value, what, ", ".join(s.people)))
     for shift in plan.shifts:
         if shift.day == day and person in (None, shift.person):
@@ -228,19 +228,20 @@ def order_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
 
 
 def recipe_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
-    """Jars of each recipe: on hand at the start, made, shipped, left."""
+    """Jars of each recipe: on hand at the start, made, labelled if there are labels, shipped, left."""
     made = {r.name: [j for j in plan.jars if j.recipe == r.name] for r in scenario.recipes}
-    return _frame(
-        scenario.recipes,
-        {
-            "fruit": lambda r: words.recipe_letters(r, scenario),
-            "recipe": lambda r: r.name,
-            "on hand": lambda r: r.jars_on_hand,
-            "made": lambda r: sum(j.made for j in made[r.name]),
-            "shipped": lambda r: sum(j.shipped for j in made[r.name]),
-            "left": lambda r: made[r.name][-1].left if made[r.name] else r.jars_on_hand,
-        },
-    )
+    columns: dict[str, Callable[[Any], Any]] = {
+        "fruit": lambda r: words.recipe_letters(r, scenario),
+        "recipe": lambda r: r.name,
+        "on hand": lambda r: r.jars_on_hand,
+        "made": lambda r: sum(j.made for j in made[r.name]),
+        "labelled": lambda r: sum(j.labelled for j in made[r.name]),
+        "shipped": lambda r: sum(j.shipped for j in made[r.name]),
+        "left": lambda r: made[r.name][-1].left if made[r.name] else r.jars_on_hand,
+    }
+    if scenario.kitchen.labels is None:
+        del columns["labelled"]
+    return _frame(scenario.recipes, columns)
 
 
 def purchase_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:

@@ -12,12 +12,13 @@ from functools import cached_property
 
 import highspy
 
+from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR, Good, Order
 from scheduler.physics import gas
 from scheduler.plan import Part
-from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, ceil, floor, pan_kind, ring_kind
 from tests.oracle.day_limits import (
     ANY,
     Hands,
@@ -68,6 +69,10 @@ class Allocation(FruitProgram):
         self.mix_rules()
         self.juice_rules()
         self.gas_rule()
+        self.chores: dict[int, list[Expression]] = {day: [] for day in self.days}  # minutes
+        self.label_rules()
+        self.taking_out: dict[int, Expression] = {}
+        self.take_out_rule()
         self.people_rules()
         self.store_rules()
         self.order_rules()
@@ -159,6 +164,34 @@ class Allocation(FruitProgram):
             ]
             self.require(self.add(burnt) <= self.kitchen.supply.gas_kg * gas.PROPANE_KWH_PER_KG)
 
+    def label_rules(self) -> None:
+        """Rules 66 and 67, but for what is shipped."""
+        self.labelled: dict[tuple[str, int], Expression] = {}
+        labels = self.kitchen.labels
+        for day in self.days if labels else ():
+            steps = self.whole()
+            self.chores[day].append(5 * steps)
+            for recipe in self.scenario.recipes:
+                self.labelled[recipe.name, day] = self.whole()
+                so_far = self.labelled_by(recipe.name, day)
+                self.require(so_far <= self.jars_made(recipe.name, day - 1))
+                self.require(self.jars_made(recipe.name, day - labels.within_days) <= so_far)
+            today = self.add(self.labelled[recipe.name, day] for recipe in self.scenario.recipes)
+            self.require(12 * today <= labels.jars_per_hour * steps)
+
+    def labelled_by(self, recipe: str, last: int) -> Expression:
+        return self.add(n for (name, day), n in self.labelled.items() if name == recipe and day <= last)
+
+    def take_out_rule(self) -> None:
+        """Rule 68."""
+        kitchen = self.kitchen
+        minutes = 5 * ceil(kitchen.take_out_minutes / 5) if kitchen.thaw is Thaw.OVERNIGHT else 0
+        for day in self.days[:-1] if minutes else ():
+            thawed = self.add(kg for (making, _), kg in self.thaw.items() if making[0] == day + 1)
+            self.taking_out[day] = self.highs.addBinary()
+            self.require(thawed <= kitchen.chiller.kg * 10 * self.taking_out[day])
+            self.chores[day].append(minutes * self.taking_out[day])
+
     def jars_made(self, recipe: str, last: int) -> Expression:
         made = [(c, n) for (day, c), n in self.made.items() if c.recipe == recipe and day <= last]
         return self.add(card.jars * n for card, n in made)
@@ -207,9 +240,12 @@ class Allocation(FruitProgram):
             ]
             beside = freezing if Skill.PREPARE in hands.kinds else self.zero + 0
             cleaned = self.kitchen.clean_down_minutes * (ANY in hands.kinds) * busy
-            self.require(self.add([*done, beside, cleaned]) <= self.add(given))
+            chores = self.chores[day] if ANY in hands.kinds else []
+            self.require(self.add([*done, beside, *chores, cleaned]) <= self.add(given))
             if at_stove:
                 self.heat_limits(day, hands, here, self.add(given))
+        if day in self.taking_out:
+            self.require(self.taking_out[day] <= self.add(used for _, used in here))
         for making in self.makings(day):
             self.require(self.active[making] <= busy)
         potted = self.add(self.made[day, card] for card in self.cards if card.pot)
@@ -299,11 +335,15 @@ class Allocation(FruitProgram):
             for day in self.days:
                 shipped = [x for o, x in filled if o.recipe == recipe.name and self.day_index(o.due) <= day]
                 made = self.jars_made(recipe.name, day - self.kitchen.settle_days)
-                self.require(self.add(shipped) <= made + recipe.jars_on_hand)
+                ready = [made, self.labelled_by(recipe.name, day)] if self.kitchen.labels else [made]
+                for jars in ready:
+                    self.require(self.add(shipped) <= jars + recipe.jars_on_hand)
                 for row in self.scenario.shop:
                     if (row.recipe, self.day_index(row.day)) == (recipe.name, day):
                         missing.append(self.mass())
-                        self.require(made + recipe.jars_on_hand - self.add(shipped) + missing[-1] >= row.jars)
+                        for jars in ready:
+                            left = jars + recipe.jars_on_hand - self.add(shipped)
+                            self.require(left + missing[-1] >= row.jars)
         self.short = self.add(missing)
         self.sales_value = [-round(100 * order.price) * x for order, x in filled]
         self.starts = self.add(self.cooked_days())

@@ -16,6 +16,7 @@ from scheduler.check.rows import sound_rows
 
 from . import (
     broken_batches,
+    broken_chores,
     broken_freezers,
     broken_fruit,
     broken_juice,
@@ -39,6 +40,7 @@ BROKEN = (
     broken_trade,
     broken_power,
     broken_whole_day,
+    broken_chores,
 )
 BREAKS = [each for module in BROKEN for each in module.BREAKS]
 INSIDE = [
@@ -50,6 +52,7 @@ INSIDE = [
     *broken_freezers.INSIDE.all,
     *broken_stove.INSIDE,
     *broken_trade.INSIDE.all,
+    *broken_chores.ALL_INSIDE,
 ]
 
 
