@@ -315,6 +315,7 @@ def head_minutes(card: BatchCard, kitchen: Kitchen) -> int:
 
 
 def freeze_pieces(minutes: int) -> tuple[int, ...]:
-    """Split preparing to freeze into whole blocks and a rest; more work contains the pieces of less."""
+    """Split preparing to freeze, or labelling, into whole blocks and a rest; more work contains the pieces of
+    less."""
     blocks, rest = divmod(minutes, BLOCK)
     return (BLOCK,) * blocks + ((rest,) if rest else ())

@@ -16,8 +16,8 @@ PLAN_SCHEMA = 2
 
 
 class StageKind(StrEnum):
-    """The stages of a batch in their order; ``FREEZE`` is preparing fruit for the freezer, ``CLEAN_DOWN``
-    the last work of a day.
+    """The stages of a batch in their order, then those of a day: ``FREEZE`` is preparing fruit to freeze it,
+    ``TAKE_OUT`` taking out what is cooked tomorrow, ``CLEAN_DOWN`` the last work.
 
     Who stands by is there to pot up a batch that sets before the plan's re-boils are used up; until it
     does they may prepare, wash or load.
@@ -37,7 +37,13 @@ class StageKind(StrEnum):
     POT_UP = "pot up"
     WASH = "wash pan"
     FREEZE = "prepare to freeze"
+    LABEL = "label jars"
+    TAKE_OUT = "take fruit out"
     CLEAN_DOWN = "clean down"
+
+
+OF_NO_BATCH = frozenset({StageKind.FREEZE, StageKind.LABEL, StageKind.TAKE_OUT, StageKind.CLEAN_DOWN})
+"""Stages of a day as a whole."""
 
 
 class Part(StrEnum):
@@ -171,7 +177,7 @@ class Batch:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """Work from ``start`` to ``end``; ``batch`` is empty for preparing to freeze and for clean down."""
+    """Work from ``start`` to ``end``; ``batch`` is empty for kinds ``OF_NO_BATCH``."""
 
     day: date
     batch: str
@@ -201,8 +207,8 @@ class DayShift:
 
 @dataclass(frozen=True, slots=True)
 class JarDay:
-    """Jars of a recipe and size on one day: made (without sample and scrap), shipped against orders, left at
-    the end."""
+    """Jars of a recipe and size on one day: made (without sample and scrap), shipped for orders, left at the
+    end; labelled of those before."""
 
     day: date
     recipe: str
@@ -210,6 +216,7 @@ class JarDay:
     made: int
     shipped: int
     left: int
+    labelled: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from scheduler.check import (
     cards,
+    chores,
     day,
     freezer,
     freezer_room,
@@ -104,6 +105,11 @@ CHECKS: tuple[Check, ...] = (
     power.the_bottles_hold_the_gas_that_is_burnt,
     whole_day.nothing_goes_on_while_the_kitchen_is_closed,
     whole_day.a_day_in_the_kitchen_ends_with_a_clean_down,
+    # work beside the batches, rules 66 to 68
+    chores.jars_are_labelled_in_their_days,
+    chores.only_labelled_jars_leave,
+    chores.labels_have_their_minutes,
+    chores.fruit_is_taken_out_the_day_before,
     # hands and people, rules 25 to 32
     hands.each_stage_has_the_hands_it_needs,
     hands.everybody_works_inside_a_shift,

@@ -20,7 +20,7 @@ from scheduler.check.course import (
 from scheduler.check.finding import Finding, clock
 from scheduler.check.panful import Panful, up, up_to_five
 from scheduler.domain.kitchen import BLOCK, STEP
-from scheduler.plan import Batch, Part, Stage, StageKind
+from scheduler.plan import OF_NO_BATCH, Batch, Part, Stage, StageKind
 
 FORGIVEN_FREEZING = 0.01
 """Minutes of preparing to freeze that rounding up forgives, as the kg drawn are any real number."""
@@ -39,11 +39,11 @@ def times_are_multiples_of_five(case: Case) -> Iterator[Finding]:
 
 
 def stages_are_of_a_batch_on_its_day(case: Case) -> Iterator[Finding]:
-    """Rule 18: only preparing to freeze and clean down have no batch, and a batch is cooked on one day."""
+    """Rule 18: only what is done of a day as a whole has no batch, and a batch is cooked on one day."""
     for stage in case.plan.stages:
-        if (stage.kind in (StageKind.FREEZE, StageKind.CLEAN_DOWN)) != (not stage.batch):
+        if (stage.kind in OF_NO_BATCH) != (not stage.batch):
             found = f"{stage.kind} of batch {stage.batch!r}"
-            allowed = "a batch for all but preparing to freeze and clean down"
+            allowed = f"a batch for all but {', '.join(sorted(OF_NO_BATCH))}"
             yield Finding("stage-list", where_of(stage), found, allowed)
         elif stage.batch in case.batches and stage.day != case.batches[stage.batch].day:
             allowed = f"{case.batches[stage.batch].day.isoformat()}, the day of the batch"

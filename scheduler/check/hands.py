@@ -14,9 +14,10 @@ from scheduler.plan import DayShift, Stage, StageKind
 ALL_OF_A_COOK = frozenset({StageKind.STRAIN, StageKind.SET_TEST})
 """What a cook does for one pan at a time, whatever other pans are on the heat."""
 
-PUT_DOWN = frozenset(
-    {StageKind.PREPARE, StageKind.FREEZE, StageKind.WASH, StageKind.WASH_JARS, StageKind.LOAD_JARS}
-)
+PUT_DOWN = frozenset({
+    StageKind.PREPARE, StageKind.FREEZE, StageKind.WASH, StageKind.WASH_JARS, StageKind.LOAD_JARS,
+    StageKind.LABEL, StageKind.TAKE_OUT,
+})  # fmt: skip
 """What somebody who stands by may do meanwhile."""
 
 SKILL: dict[StageKind, Skill | None] = {
@@ -33,6 +34,8 @@ SKILL: dict[StageKind, Skill | None] = {
     StageKind.WASH: None,
     StageKind.WASH_JARS: None,
     StageKind.LOAD_JARS: None,
+    StageKind.LABEL: None,
+    StageKind.TAKE_OUT: None,
     StageKind.CLEAN_DOWN: None,
     StageKind.STAND: None,
 }

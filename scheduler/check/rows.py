@@ -143,7 +143,7 @@ def _known_names(farm: Farm, batches: set[str]) -> dict[str, Container[str]]:
         "person": farm.people,
         "order": farm.order_names,
         "good": farm.goods,
-        "batch": batches | {""},  # preparing to freeze is of no batch
+        "batch": batches | {""},  # a stage of the day as a whole is of no batch
     }
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from scheduler.check.case import Case, Product, product_of, product_on, repeated
+from scheduler.check.chores import labelled
 from scheduler.check.finding import Finding, same
 from scheduler.plan import Purchase
 
@@ -20,17 +21,16 @@ def orders_without_parts_are_filled_whole(case: Case) -> Iterator[Finding]:
 
 
 def settled(case: Case, product: Product, day: date) -> int:
-    """Jars of a product that have settled and are not shipped by the end of a day."""
-    ready = case.farm.products[product].jars_on_hand
+    """Jars of a product that have settled, and are labelled where there are labels, and are not shipped by
+    the end of a day."""
     last = day - timedelta(days=case.farm.kitchen.settle_days)
-    ready += sum(case.made(product, before) for before in case.farm.days if before <= last)
+    ready = sum(case.made(product, before) for before in case.farm.days if before <= last)
+    if case.farm.kitchen.labels:
+        ready = min(ready, labelled(case, product, day))
     orders = case.farm.orders
-    shipped = [line for line in case.plan.orders if line.order in orders]
-    return ready - sum(
-        line.filled
-        for line in shipped
-        if product_of(orders[line.order]) == product and orders[line.order].due <= day
-    )
+    lines = [(orders[line.order], line.filled) for line in case.plan.orders if line.order in orders]
+    shipped = sum(jars for order, jars in lines if product_of(order) == product and order.due <= day)
+    return case.farm.products[product].jars_on_hand + ready - shipped
 
 
 def the_shop_has_its_rows(case: Case) -> Iterator[Finding]:

@@ -115,6 +115,15 @@ class DripStands:
 
 
 @dataclass(frozen=True, slots=True)
+class Labels:
+    """One person labels ``jars_per_hour``; jars are labelled on one of the ``within_days`` days after their
+    own."""
+
+    jars_per_hour: float
+    within_days: int = 7
+
+
+@dataclass(frozen=True, slots=True)
 class Measured:
     """What a kitchen's own record says of the computed figures.
 
@@ -146,11 +155,12 @@ class Kitchen:
     most that fruit past its peak may make up of a batch. A pan is washed for ``full_wash_minutes`` after a
     batch with an allergen or of fruit that stains (None: as after any other); a day's last work is
     ``clean_down_minutes`` long. ``room_free_kg`` of the kg of all freezers together stay free from
-    ``room_free_from`` on.
+    ``room_free_from`` on. Where fruit thaws overnight, taking it out of the freezer takes
+    ``take_out_minutes`` of the day before (0: nobody's time).
 
     Of each batch ``sample_jars`` are held back as its retained sample, after ``scrap_share`` of each size
     (cracked, not sealed). Jars cool on racks for ``rack_jars`` until the next morning and then stand on
-    shelves for ``shelf_jars`` (None: no limit).
+    shelves for ``shelf_jars`` (None: no limit). With ``labels``, they are labelled before they leave.
     """
 
     open: int
@@ -194,6 +204,8 @@ class Kitchen:
     scrap_share: float = 0.0
     rack_jars: int | None = None
     shelf_jars: int | None = None
+    labels: Labels | None = None
+    take_out_minutes: int = 0
 
     @property
     def freezers(self) -> tuple[Freezer, ...]:

@@ -7,7 +7,18 @@ from typing import Any
 
 from scheduler.domain.days import Closure
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
-from scheduler.domain.kitchen import Chiller, DripStands, Freezer, Heat, JarOven, Kitchen, Pan, Ring, Supply
+from scheduler.domain.kitchen import (
+    Chiller,
+    DripStands,
+    Freezer,
+    Heat,
+    JarOven,
+    Kitchen,
+    Labels,
+    Pan,
+    Ring,
+    Supply,
+)
 from scheduler.domain.people import BreakRule, Person, Shift, WorkRules
 from scheduler.domain.recipes import FruitShare, JarSize, OtherIngredient, Recipe
 from scheduler.domain.scenario import Scenario, Slack
@@ -93,6 +104,7 @@ def _kitchen(found: Gathered) -> Kitchen:
         freezer=_freezer(tables["freezer"]),
         second_freezer=_freezer(tables["second_freezer"]) if "second_freezer" in tables else None,
         drip_stands=DripStands(**tables.get("drip_stands", {"count": 0, "litres": 0.0})),
+        labels=Labels(**tables["labels"]) if "labels" in tables else None,
         **kept_free,
         **tables["kitchen"],
         **tables["potting"],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from scheduler.intake import (
+    check_chores,
     check_days,
     check_freezers,
     check_fruit,
@@ -34,6 +35,7 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_days.days,
     check_days.busy,
     check_days.cleaning,
+    check_chores.taking_out,
     check_fruit.names_and_letters,
     check_fruit.lives,
     check_fruit.values,

@@ -26,13 +26,14 @@ TABLES: dict[str, type[BaseModel]] = {
     "second_freezer": keys.SecondFreezerTable,
     "drip_stands": keys.DripStandsTable,
     "potting": keys.PottingTable,
+    "labels": keys.LabelsTable,
     "habits": keys.HabitsTable,
     "prices": keys.PricesTable,
     "slack": keys.SlackTable,
 }
 """The tables of kitchen.toml that stand there once at most."""
 
-MAY_BE_ABSENT = ("drip_stands", "habits", "second_freezer", "slack", "work")
+MAY_BE_ABSENT = ("drip_stands", "habits", "labels", "second_freezer", "slack", "work")
 
 USUAL_BREAKS = (
     keys.BreakTable(after_minutes=270, minutes=15),

@@ -150,6 +150,11 @@ class PottingTable(Table):
     ] = None
 
 
+class LabelsTable(Table):
+    jars_per_hour: Annotated[float, Number(5, 1000, "jars an hour")]
+    within_days: Annotated[int, Whole(1, 365, "days")] = 7
+
+
 class HabitsTable(Table):
     thaw: Annotated[Thaw, Choice(Thaw)] = Thaw.OVERNIGHT
     fill_steps: Annotated[tuple[float, ...], Steps()] = (0.6, 0.8, 1.0)
@@ -161,6 +166,7 @@ class HabitsTable(Table):
     wash_minutes: Annotated[int, Whole(5, 120, "minutes")] = 15
     full_wash_minutes: Annotated[int | None, Whole(5, 240, "minutes")] = None
     clean_down_minutes: Annotated[int, Whole(0, 240, "minutes", step=5)] = 0
+    take_out_minutes: Annotated[int, Whole(0, 60, "minutes")] = 0
     first_set_share: Annotated[float, Number(0.05, 1, "as a fraction", remedy="Write 70 % as 0.7.")] = 0.7
     keep_share: Annotated[float, Number(0, 0.99, "as a fraction", remedy="Write 80 % as 0.8.")] = 0.8
     older_share: Share = 0.25

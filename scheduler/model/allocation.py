@@ -10,7 +10,9 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from scheduler.cards import SHARE, Cards
+from scheduler.domain.kitchen import STEP
 from scheduler.model import buying
+from scheduler.model.day import label_minutes, take_out_minutes
 from scheduler.model.decisions import Decisions, Linear, Making
 from scheduler.model.goals import GOALS
 from scheduler.model.limits import freeze_work
@@ -18,6 +20,7 @@ from scheduler.model.rules import RULES, most_batches
 
 Key2 = tuple[int, int]
 DUST = 1e-5  # card units (a milligram): what a MIP solver leaves of nothing
+LEAST_THAWED = 0.01  # card units (a gram): less is not taken out of the freezer
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,7 @@ class Allocation:
     discarded: dict[Key2, float]
     staff: tuple[int, ...]
     filled: tuple[int, ...]
+    labelled: dict[Key2, int]
     spoiled: float
     short: int
     starts: int
@@ -53,24 +57,38 @@ class Allocation:
                 drawn[cards.lots[i].fruit] += units
         return freeze_work(cards, tuple(drawn))
 
+    def label_work(self, cards: Cards, day: int) -> int:
+        """Minutes of labelling jars on a day."""
+        return label_minutes(cards, sum(jars for (_, d), jars in self.labelled.items() if d == day))
+
+    def taking_out(self, cards: Cards, day: int) -> int:
+        """Minutes of taking out on a day what is cooked on the next."""
+        minutes = take_out_minutes(cards)
+        if not minutes:
+            return 0
+        thawed = sum(units for (d, _, _), units in self.thaw.items() if d == day + 1)
+        return minutes if thawed > LEAST_THAWED else 0
+
     def purchases(self, cards: Cards) -> tuple[buying.Bought, ...]:
         """What to buy of each good by the day it runs out, no earlier than it must come for that."""
         return buying.purchases(cards, self.count)
 
     def settled(self, cards: Cards, day: int, product: int) -> int:
-        """Settled jars of a product that are not shipped by the end of a day."""
-        made = sum(
+        """Settled jars of a product, labelled if labels there are, not shipped by the end of a day."""
+        ready = sum(
             n * cards.kept(cards.batches[m], product)
             for row in self.count[: max(0, day - cards.kitchen.settle_days + 1)]
             for m, n in enumerate(row)
             if n
         )
+        if cards.kitchen.labels:
+            ready = min(ready, sum(n for (p, d), n in self.labelled.items() if p == product and d <= day))
         shipped = sum(
             n
             for order, n in zip(cards.orders, self.filled, strict=True)
             if order.product == product and order.due <= day
         )
-        return cards.products[product].jars_on_hand + made - shipped
+        return cards.products[product].jars_on_hand + ready - shipped
 
     def money(self, cards: Cards) -> int:
         """Pay, energy and purchases less the income of orders filled, card money."""
@@ -128,10 +146,12 @@ class AllocationModel:
             left=some(x.left), cooked=some(x.cooked), fresh=some(x.fresh), thaw=some(x.thaw),
             frozen=some(x.frozen), discarded=some(x.discarded),
             staff=tuple(i for i, used in enumerate(whole(x.staff)) if used), filled=whole(x.filled),
+            labelled={key: round(jars) for key, jars in some(x.labelled).items()},
             spoiled=self.value("spoiled", exact), short=0, starts=len(cooked),
         )  # fmt: skip
         self._count_what_is_bought(found, exact)
         self._count_what_is_missing(found, exact)
+        self._count_chores(found, exact)
         return replace(found, values=tuple(exact), short=round(self.value("short", exact)))
 
     def _count_what_is_bought(self, found: Allocation, exact: list[float]) -> None:
@@ -152,6 +172,13 @@ class AllocationModel:
         """Let the shop miss what it misses; only the second goal asks for that itself."""
         for row, var in zip(self.cards.shop, self.x.shop_missing, strict=True):
             exact[var.index] = float(max(0, row.jars - found.settled(self.cards, row.day, row.product)))
+
+    def _count_chores(self, found: Allocation, exact: list[float]) -> None:
+        """Let work beside the batches be what it must; no goal asks for that."""
+        for d, steps in enumerate(self.x.label_steps):
+            exact[steps.index] = float(found.label_work(self.cards, d) // STEP)
+        for d, takes_out in enumerate(self.x.takes_out):
+            exact[takes_out.index] = float(found.taking_out(self.cards, d) > 0)
 
     def _count_what_is_left(self, exact: list[float]) -> None:
         """Let fruit left at the end count for all it is worth; only the first goal asks for that itself."""

@@ -1,11 +1,12 @@
-"""One day's work to be placed: its batches, its preparing to freeze, the people who are in."""
+"""One day's work to be placed: its batches, the work beside them, the people who are in."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scheduler.cards import BatchCard, Cards, StaffCard
+from scheduler.cards import BatchCard, Cards, StaffCard, minutes_up
 from scheduler.domain.days import Span
+from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.plan import StageKind
 
@@ -27,13 +28,16 @@ class Presence:
 
 @dataclass(frozen=True, slots=True)
 class DayWork:
-    """What a day must place. ``batches`` are indices of batch cards, sorted; ``freezing``
-    is minutes of preparing to freeze; the kitchen cannot be used while ``closed``. Equal works are equal."""
+    """What a day must place. ``batches`` are indices of batch cards, sorted; the kitchen cannot be used while
+    ``closed``. ``freezing``, ``labelling``, ``taking_out`` are minutes of preparing to freeze, of labelling
+    jars, of taking out what is cooked tomorrow: less never makes a day harder. Equal works are equal."""
 
     batches: tuple[int, ...]
     freezing: int
     people: tuple[Presence, ...]
     closed: tuple[Span, ...] = ()
+    labelling: int = 0
+    taking_out: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +70,18 @@ def presence(cards: Cards, staff: StaffCard) -> Presence:
         staff.person, staff.skills, staff.start, staff.leave, staff.break_minutes, first, last,
         cards.counts(staff),
     )  # fmt: skip
+
+
+def label_minutes(cards: Cards, jars: int) -> int:
+    """Minutes of labelling so many jars, in steps of the timetable; 0 where the kitchen has no labels."""
+    labels = cards.kitchen.labels
+    return 0 if labels is None else minutes_up(60 * jars / labels.jars_per_hour)
+
+
+def take_out_minutes(cards: Cards) -> int:
+    """Minutes of taking fruit out of the freezer, in steps of the timetable; 0 where that takes no time."""
+    kitchen = cards.kitchen
+    return minutes_up(kitchen.take_out_minutes) if kitchen.thaw is Thaw.OVERNIGHT else 0
 
 
 def stages_of(card: BatchCard) -> tuple[tuple[StageKind, int, int], ...]:

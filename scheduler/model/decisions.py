@@ -8,8 +8,9 @@ from typing import Any
 from ortools.sat.python import cp_model
 
 from scheduler.cards import SCALE, Cards, rounded_down
-from scheduler.domain.kitchen import Freezer
+from scheduler.domain.kitchen import STEP, Freezer
 from scheduler.model.buying import packs_for
+from scheduler.model.day import take_out_minutes
 from scheduler.model.limits import freeze_minutes, heat_cells
 from scheduler.stock_cards import LotCard
 
@@ -51,13 +52,14 @@ class Decisions:
         self._mixes()
         self._freezer()
         self._people_and_trade()
+        self._chores()
 
     def masses(self) -> set[int]:
         """Indices of the variables that may take any real value: masses and goods bought."""
         tables: tuple[dict[Any, cp_model.IntVar], ...] = (
             self.sold, self.freeze, self.given_up, self.left, self.cooked, self.worth, self.fresh,
             self.thaw, self.frozen, self.level, self.discarded, self.bought,
-            self.second_frozen, self.second_level,
+            self.second_frozen, self.second_level, self.unlabelled,
         )  # fmt: skip
         return (
             {var.index for table in tables for var in table.values()}
@@ -148,6 +150,23 @@ class Decisions:
         self.cooking_day = [model.new_bool_var(f"k{d}") for d in range(cards.days)]
         self.potting_day = [model.new_bool_var(f"p{d}") for d in range(cards.days)] if cards.two_days else []
 
+    def _chores(self) -> None:
+        """Jars labelled and not yet labelled by product and day, steps of labelling and whether fruit is
+        taken out by day; empty where the kitchen has no such work."""
+        cards, model = self.cards, self.model
+        most = {p: cards.most_made[of.recipe] for p, of in enumerate(cards.products)}
+        days = range(cards.days if cards.kitchen.labels else 0)
+        self.labelled = {
+            (p, d): model.new_int_var(0, jars, f"l{p}.{d}") for p, jars in most.items() for d in days[1:]
+        }
+        self.unlabelled = {
+            (p, d): model.new_int_var(0, jars, f"j{p}.{d}") for p, jars in most.items() for d in days
+        }
+        steps = len(cards.scenario.people) * (cards.kitchen.close - cards.kitchen.open) // STEP
+        self.label_steps = [model.new_int_var(0, steps if d else 0, f"labelling {d}") for d in days]
+        taking = range(cards.days if take_out_minutes(cards) else 0)
+        self.takes_out = [model.new_bool_var(f"takes out {d}") for d in taking]
+
     def _most_used(self, good: str) -> int:
         """More of a good than all batches of the horizon can use."""
         cards = self.cards
@@ -183,6 +202,17 @@ class Decisions:
         cards = self.cards
         made = [self.jars_made(d, product) for d in range(max(0, day - cards.kitchen.settle_days + 1))]
         return cards.products[product].jars_on_hand + total(made) - self.shipped(day, product)
+
+    def labelled_left(self, day: int, product: int) -> Linear:
+        """Labelled jars of a product that are not shipped by the end of a day."""
+        labelled = total(self.labelled[product, d] for d in range(1, day + 1))
+        return self.cards.products[product].jars_on_hand + labelled - self.shipped(day, product)
+
+    def chore_minutes(self, day: int) -> Linear:
+        """Minutes of labelling and of taking out what is cooked tomorrow."""
+        labelling = [STEP * self.label_steps[day]] if self.label_steps else []
+        taking = [take_out_minutes(self.cards) * self.takes_out[day]] if self.takes_out else []
+        return total([*labelling, *taking])
 
     def drawn_to_freeze(self, fruit: int, day: int) -> Linear:
         """Units as picked that leave fresh lots of a fruit for the freezer."""

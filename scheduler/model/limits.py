@@ -60,12 +60,14 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class HandsLimit:
-    """Σ batches × ``work`` + ``freezing`` × minutes preparing to freeze + ``once``, if anything is cooked, ≤
-    Σ staff in use × ``usable`` (by index of the staff card)."""
+    """Σ batches × ``work`` + ``freezing`` × minutes preparing to freeze + ``chores`` × minutes of labelling
+    and taking out + ``once``, if anything is cooked, ≤ Σ staff in use × ``usable`` (by index of the staff
+    card)."""
 
     kinds: frozenset[Work]
     work: tuple[int, ...]
     freezing: int
+    chores: int
     once: int
     usable: dict[int, int]
 
@@ -186,10 +188,11 @@ def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
             for i, staff in enumerate(cards.staff)
             if staff.day == day and may_do(staff, kinds)
         }
-        once = k * cards.kitchen.clean_down_minutes * (Work.ANY in kinds)
+        chores = k * (Work.ANY in kinds)
+        once = chores * cards.kitchen.clean_down_minutes
         if kinds == {Work.COOK}:
             usable = {i: min(n, k * _at_stove(cards, cards.staff[i], window)) for i, n in usable.items()}
-        limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), once, usable))
+        limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), chores, once, usable))
     return tuple(limits)
 
 

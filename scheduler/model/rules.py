@@ -12,7 +12,7 @@ from ortools.sat.python import cp_model
 from scheduler.cards import SCALE, SHARE, Cards, rounded_down
 from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
-from scheduler.model import freezers, jars
+from scheduler.model import chores, freezers, jars
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
@@ -157,12 +157,14 @@ def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
 
 
 def work_fits_the_hands_in_use(x: Decisions) -> None:
-    """hands, presence, two-places, freeze-work, clean-down as minutes of a day, for every set of kinds of
-    work."""
+    """hands, presence, two-places, freeze-work, label-work, take-out, clean-down as minutes of a day, for
+    every set of kinds of work."""
     _, common = freeze_minutes(x.cards)
     for d in range(x.cards.days):
         for limit in hands_limits(x.cards, d):
             work = weighted(x.count[d], limit.work) + limit.once * x.cooking_day[d]
+            if limit.chores:
+                work += limit.chores * x.chore_minutes(d)
             share = 100 - x.margins[d]
             hands = total(n * share // 100 * x.staff[i] for i, n in limit.usable.items())
             if limit.freezing:
@@ -322,6 +324,7 @@ RULES: tuple[Rule, ...] = (
     *jars.RULES,
     orders_without_parts_are_filled_whole,
     missing_shop_stock_counts,
+    *chores.RULES,
     what_is_left_is_worth_what_is_wanted,
 )
 

@@ -33,6 +33,8 @@ WORK_OF = {
     StageKind.WASH: Work.ANY,
     StageKind.WASH_JARS: Work.ANY,
     StageKind.LOAD_JARS: Work.ANY,
+    StageKind.LABEL: Work.ANY,
+    StageKind.TAKE_OUT: Work.ANY,
     StageKind.CLEAN_DOWN: Work.ANY,
 }
 ONE_AT_A_TIME = (StageKind.SET_TEST, StageKind.STRAIN)
@@ -83,6 +85,7 @@ class DayModel:
         for b in range(len(self.batches)):
             self._stages(b)
         self._preparing()
+        self._beside_the_batches()
         self._clean_down()
         self._closed_times()
         self._pans_and_rings()
@@ -141,14 +144,23 @@ class DayModel:
                 before = piece
                 self.pieces.append(piece)
                 self.items.append(Item(b, StageKind.PREPARE, piece + 0, minutes // STEP, 1))
+
+    def _beside_the_batches(self) -> None:
+        """Pieces of work at any time of the day. What less work leaves of them fits where they were."""
+        work = self.work
+        self._pieces(StageKind.FREEZE, "freeze", freeze_pieces(work.freezing))
+        self._pieces(StageKind.LABEL, "label", freeze_pieces(work.labelling))
+        self._pieces(StageKind.TAKE_OUT, "take out", (work.taking_out,) if work.taking_out else ())
+
+    def _pieces(self, kind: StageKind, name: str, pieces: tuple[int, ...]) -> None:
         before, last = None, 0
-        for n, minutes in enumerate(freeze_pieces(self.work.freezing)):
-            piece = self.model.new_int_var(0, max(0, self.steps - minutes // STEP), f"freeze {n}")
+        for n, minutes in enumerate(pieces):
+            piece = self.model.new_int_var(0, max(0, self.steps - minutes // STEP), f"{name} {n}")
             if before is not None and minutes == last:
                 self.model.add(before <= piece)
             before, last = piece, minutes
             self.pieces.append(piece)
-            self.items.append(Item(-1, StageKind.FREEZE, piece + 0, minutes // STEP, 1))
+            self.items.append(Item(-1, kind, piece + 0, minutes // STEP, 1))
 
     def _clean_down(self) -> None:
         """The last work of a day that has any. With less to do it can only begin sooner."""

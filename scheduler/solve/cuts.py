@@ -1,10 +1,11 @@
 """Cuts: what a day that cannot be placed teaches the allocation.
 
 A cut says: a day on which at least so many batches of these kinds are cooked, at least so many minutes are
-prepared to freeze, nobody is in for longer or may do more than these people, and the kitchen is closed at
-these times, has no timetable. Removing a batch, freezing less, being in for longer, being allowed more or
-being open for longer never makes a day harder, so it holds on every day. It is reduced before use: to no
-closed times, the most people, the fewest batches, and the widest kinds of them.
+prepared to freeze and jars labelled, fruit is taken out for tomorrow, nobody is in for longer or may do more
+than these people, and the kitchen is closed at these times, has no timetable. Removing a batch, freezing or
+labelling less, taking nothing out, being in for longer, being allowed more or being open for longer never
+makes a day harder, so it holds on every day. It is reduced before use: to no closed times, the most people,
+the fewest batches, no work beside them, and the widest kinds of batches.
 """
 
 from __future__ import annotations
@@ -12,7 +13,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import zip_longest
+
+from ortools.sat.python import cp_model
 
 from scheduler.cards import BatchCard, Cards
 from scheduler.domain.days import Span
@@ -40,21 +44,29 @@ Members = frozenset[int]
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """At least so many batches of each set of cards, so many minutes of freezing, nobody else or longer in,
-    closed at these times or more: such a day cannot be placed; ``proved`` tells a proof from a day merely
-    left undecided."""
+    """At least so many batches of each set of cards, so many minutes of freezing, labelling and taking out,
+    nobody else or longer in, closed at these times or more: such a day cannot be placed; ``proved`` tells a
+    proof from a day merely left undecided."""
 
     batches: tuple[tuple[Members, int], ...]
     freezing: int
     people: tuple[Presence, ...]
     closed: tuple[Span, ...]
+    labelling: int
+    taking_out: int
     proved: bool
 
 
 def undecided(work: DayWork) -> Cut:
     """The cut that keeps plans away from a day that could be neither placed nor refuted."""
     batches = tuple((frozenset((m,)), n) for m, n in sorted(Counter(work.batches).items()))
-    return Cut(batches, work.freezing, work.people, work.closed, proved=False)
+    return _cut(batches, work, proved=False)
+
+
+def _cut(batches: tuple[tuple[Members, int], ...], work: DayWork, proved: bool) -> Cut:
+    return Cut(
+        batches, work.freezing, work.people, work.closed, work.labelling, work.taking_out, proved=proved
+    )
 
 
 def easiest(cards: list[BatchCard]) -> BatchCard | None:
@@ -164,11 +176,13 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
             break
     work = _with_more_people(cards, work, impossible)
     work = _with_fewer_batches(work, impossible)
-    if work.freezing and impossible(replace(work, freezing=0)):
-        work = replace(work, freezing=0)
+    less = (partial(replace, freezing=0), partial(replace, labelling=0), partial(replace, taking_out=0))
+    for tried in (without(work) for without in less):
+        if tried != work and impossible(tried):
+            work = tried
     work = _with_more_cards(kinds, work, impossible)
     batches = tuple((kinds.members[kind], n) for kind, n in sorted(Counter(work.batches).items()))
-    return Cut(batches, work.freezing, work.people, work.closed, proved=True)
+    return _cut(batches, work, proved=True)
 
 
 def _with_fewer_batches(work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:
@@ -223,7 +237,7 @@ def add(model: AllocationModel, cut: Cut) -> None:
     there = {here.person: here for here in cut.people}
     _, common = freeze_minutes(cards)
     for d in (d for d, closed in enumerate(cards.closed) if no_longer_open(closed, cut.closed)):
-        ways_out = []
+        ways_out: list[cp_model.LiteralT] = []
         for n, (members, least) in enumerate(cut.batches):
             fewer = model.model.new_bool_var(f"fewer than {least} of {n} on {d}")
             cooked = total(x.count[d][m] for m in sorted(members))
@@ -233,6 +247,12 @@ def add(model: AllocationModel, cut: Cut) -> None:
             less = model.model.new_bool_var(f"freezes less on {d}")
             model.model.add(x.freezing_minutes(d) <= common * (cut.freezing - STEP)).only_enforce_if(less)
             ways_out.append(less)
+        if cut.labelling:
+            less = model.model.new_bool_var(f"labels less on {d}")
+            model.model.add(x.label_steps[d] < cut.labelling // STEP).only_enforce_if(less)
+            ways_out.append(less)
+        if cut.taking_out:
+            ways_out.append(~x.takes_out[d])
         for i, staff in enumerate(cards.staff):
             here = presence(cards, staff)
             if staff.day == d and not (here.person in there and no_roomier(here, there[here.person])):
@@ -248,6 +268,8 @@ def covers(cut: Cut, work: DayWork) -> bool:
     return (
         all(sum(m in members for m in work.batches) >= least for members, least in cut.batches)
         and work.freezing >= cut.freezing
+        and work.labelling >= cut.labelling
+        and work.taking_out >= cut.taking_out
         and no_longer_open(work.closed, cut.closed)
         and all(here.person in there and no_roomier(here, there[here.person]) for here in work.people)
     )

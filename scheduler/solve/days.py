@@ -38,6 +38,8 @@ class Days:
             allocation.freeze_work(self.cards, day),
             tuple(sorted(people, key=lambda p: p.person)),
             self.cards.closed[day],
+            allocation.label_work(self.cards, day),
+            allocation.taking_out(self.cards, day),
         )
 
     def answer(self, work: DayWork) -> Answer:

@@ -2,22 +2,25 @@
 
 Written as a capable cook would do it: everybody who offers comes in while their week lasts, punnets
 are sold first, orders decide between recipes, tomorrow's punnets are kept out of the freezer, and no
-more is frozen than is wanted later. It obeys the same rules and is audited like any plan.
+more is frozen than is wanted later; jars are labelled as soon as anybody is in and has the time. It obeys
+the same rules and is audited like any plan.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 
 from scheduler.cards import SHARE, BatchCard, Cards
 from scheduler.domain.people import Skill
 from scheduler.model.allocation import AllocationModel
-from scheduler.model.day import DayWork, Presence, presence
+from scheduler.model.day import DayWork, Presence, label_minutes, presence
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
 from scheduler.model.mip import solve
 from scheduler.model.power import gas_left
 from scheduler.model.stove import cooks_for
+from scheduler.solve.chores import add_chores, can_be_labelled, days_of_chores, due_jars
 from scheduler.solve.days import Days
 from scheduler.solve.freezers import free_space, has_room, must_leave_by
 from scheduler.solve.joined import Found
@@ -52,6 +55,7 @@ def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Fou
         kitchen.boil_of |= dict.fromkeys(softened, quickest)
     picks = [sum(lot.units for lot in cards.lots if lot.arrives == d) for d in range(cards.days)]
     staff = with_all_hands(cards, (), tuple(sorted(range(cards.days), key=lambda d: -picks[d])))
+    kitchen.working = tuple(sorted({cards.staff[i].day for i in staff}))
     for d in range(cards.days):
         if clock.over:
             return None
@@ -70,13 +74,15 @@ def _one_day(k: Stocks, d: int, staff: tuple[int, ...], days: Days) -> None:
     k.leave_by = must_leave_by(cards, d, k.frozen.values())
     sell(k, d)
     people = _in(k, d, staff)
+    k.due_jars = due_jars(k, d, _owed(k, d, people), days)
     k.count.append([k.owed[d].count(m) for m in range(len(cards.batches))])
     takes = _cook(k, d, [i for i in staff if cards.staff[i].day == d], partial(_may_drip, k, d, staff, days))
     for take in takes[_placeable(k, d, takes, people, days) :]:
         undo(k, d, *take)
-    _freeze(k, d, people, days)
+    work = _freeze(k, d, people, days)
     give_up_what_has_no_room(k, d)
     room_to_thaw(k, d)
+    add_chores(k, d, work, days)
 
 
 def _in(k: Stocks, d: int, staff: tuple[int, ...]) -> tuple[Presence, ...]:
@@ -96,7 +102,8 @@ def _may_drip(k: Stocks, d: int, staff: tuple[int, ...], days: Days, m: int) -> 
     if racks is not None and sum(k.cards.batches[n].jars for n in tomorrow) > racks:
         return False
     work = DayWork(tomorrow, 0, _in(k, d + 1, staff), k.cards.closed[d + 1])
-    return days.placed(work)
+    jars = due_jars(k, d + 1, _owed(k, d + 1, work.people), days)
+    return days.placed(replace(work, labelling=label_minutes(k.cards, jars)))
 
 
 def _placeable(
@@ -125,9 +132,14 @@ def _placeable(
 def _day_of(
     k: Stocks, d: int, takes: list[tuple[int, Take, dict[int, float]]], people: tuple[Presence, ...]
 ) -> DayWork:
-    """The day with these batches and yesterday's juice, before anything is frozen."""
+    """The day with these batches, yesterday's juice and labels that are due, before anything is frozen."""
     tried = tuple(sorted([*k.owed[d], *(m for m, _, _ in takes)]))
-    return DayWork(tried, 0, people, k.cards.closed[d])
+    return DayWork(tried, 0, people, k.cards.closed[d], label_minutes(k.cards, k.due_jars))
+
+
+def _owed(k: Stocks, d: int, people: tuple[Presence, ...]) -> DayWork:
+    """The juice of yesterday's fruit alone."""
+    return DayWork(tuple(sorted(k.owed[d])), 0, people, k.cards.closed[d])
 
 
 def _batches(k: Stocks, d: int) -> tuple[int, ...]:
@@ -141,7 +153,8 @@ def _cook(
     cards = k.cards
     loads = [(limit.minutes, limit.capacity) for limit in batch_limits(cards, d)]
     for limit in hands_limits(cards, d):
-        loads.append((limit.work, sum(limit.usable.get(i, 0) for i in staff) - limit.once))
+        other = limit.once + limit.chores * label_minutes(cards, k.due_jars)
+        loads.append((limit.work, sum(limit.usable.get(i, 0) for i in staff) - other))
     loads += gas_left(cards, k.count[:d], k.boil_of)
     if cards.kitchen.rack_jars is not None:
         loads.append((tuple(card.jars for card in cards.batches), cards.kitchen.rack_jars))
@@ -157,7 +170,8 @@ def _cook(
             )
             potted = cards.batches[k.boil_of.get(m, m)]
             mix = mix_for(k, d, card) if fits and _worth_making(k, d, potted) else None
-            if mix is not None and may_drip(m):
+            labelled = can_be_labelled(k, d + (m in k.boil_of))
+            if mix is not None and labelled and may_drip(m):
                 do(k, d, m, *mix)
                 taken.append((m, *mix))
                 break
@@ -194,8 +208,9 @@ def _worth_making(k: Stocks, d: int, card: BatchCard) -> bool:
     return goods_are_there(k, d, card)
 
 
-def _freeze(k: Stocks, d: int, people: tuple[Presence, ...], days: Days) -> None:
-    """What is at its peak and not asked for tomorrow, oldest first, as far as room and hands go."""
+def _freeze(k: Stocks, d: int, people: tuple[Presence, ...], days: Days) -> DayWork:
+    """What is at its peak and not asked for tomorrow, oldest first, as far as room and hands go. The work of
+    the day with it."""
     cards = k.cards
     drawn: Take = {}
     came: dict[int, float] = {}
@@ -213,24 +228,29 @@ def _freeze(k: Stocks, d: int, people: tuple[Presence, ...], days: Days) -> None
             came[f] = came.get(f, 0.0) + part
             rate, room, litres, wanted = rate - part, room - part, litres - part * tray, wanted - part
     share = 1.0
+    work = _work(k, d, people, drawn, share)
     while share > 0.1 and not (
-        _placed(k, d, people, days, {i: u * share for i, u in drawn.items()})
+        days.answer(work).timetable is not None
         and has_room(cards, d, k.frozen, {f: u * share for f, u in came.items()})
     ):
         share -= 0.5
+        work = _work(k, d, people, drawn, share)
     for i, units in drawn.items() if share > 0.1 else ():
         k.freeze[i, d] = units * share
         k.fresh[i] -= units * share
     for f, units in came.items() if share > 0.1 else ():
         k.frozen[f] += units * share
+    return work
 
 
-def _placed(k: Stocks, d: int, people: tuple[Presence, ...], days: Days, drawn: Take) -> bool:
+def _work(k: Stocks, d: int, people: tuple[Presence, ...], drawn: Take, share: float) -> DayWork:
+    """A day's work with a share of what is drawn for freezing."""
     by_fruit = [0.0] * len(k.cards.fruits)
     for i, units in drawn.items():
-        by_fruit[k.cards.lots[i].fruit] += units
-    work = DayWork(_batches(k, d), freeze_work(k.cards, tuple(by_fruit)), people, k.cards.closed[d])
-    return days.placed(work)
+        by_fruit[k.cards.lots[i].fruit] += units * share
+    freezing = freeze_work(k.cards, tuple(by_fruit))
+    labelling = label_minutes(k.cards, k.due_jars)
+    return DayWork(_batches(k, d), freezing, people, k.cards.closed[d], labelling)
 
 
 def _as_allocation(
@@ -241,11 +261,13 @@ def _as_allocation(
     busy = {d for d in range(k.cards.days) if any(k.count[d])} | {
         d for (_, d), u in k.freeze.items() if u > 0
     }
+    busy |= days_of_chores(k)
     fixed = {var.index: float(k.count[d][m]) for d, row in enumerate(x.count) for m, var in enumerate(row)}
     fixed |= {var.index: float(i in staff and k.cards.staff[i].day in busy) for i, var in enumerate(x.staff)}
     for table, mine in ((x.sold, k.sold), (x.freeze, k.freeze)):
         fixed |= {var.index: mine.get(key, 0.0) for key, var in table.items()}
     fixed |= {var.index: k.cooked.get(key, 0.0) for key, var in x.cooked.items()}
+    fixed |= {var.index: float(k.labelled.get(key, 0)) for key, var in x.labelled.items()}
     fixed[model.avoid.index] = 0.0
     model.model.minimize(1_000_000_000 * model.goals["short"] + model.goals["spoiled"])
     answer = solve(model.model, model.masses, max(5.0, clock.left), 1, 0, lambda *_: False, fixed=fixed)

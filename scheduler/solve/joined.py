@@ -148,20 +148,31 @@ class Search:
                 for day in window:
                     self.margins[day] = max(0, self.margins[day] - MARGIN_STEP // 3)
                 continue
-            timetables = list(self.found.timetables)
-            for day in window:
-                timetable = self.days.answer(self.days.work(allocation, day)).timetable
-                if timetable is None:
-                    self.margins[day] = min(MOST_MARGIN, self.margins[day] + MARGIN_STEP)
-                    break
-                timetables[day] = timetable
+            failed = self._change(allocation, self.found)
+            if failed is None:
+                best, unchanged = value_of(self.cards, name, allocation), 0
             else:
-                self.found = Found(allocation, tuple(timetables))
-                best, unchanged = value_of(self.cards, name, self.found.allocation), 0
+                self.margins[failed] = min(MOST_MARGIN, self.margins[failed] + MARGIN_STEP)
         return best
 
+    def _change(self, allocation: Allocation, before: Found) -> int | None:
+        """Take an allocation for the best, with the timetables of days that work as before; the others are
+        placed anew. A day that cannot be is told, and all stays as it was."""
+        timetables = list(before.timetables)
+        for day in range(self.cards.days):
+            work = self.days.work(allocation, day)
+            if work == self.days.work(before.allocation, day):
+                continue
+            timetable = self.days.answer(work).timetable
+            if timetable is None:
+                return day
+            timetables[day] = timetable
+        self.found = Found(allocation, tuple(timetables))
+        return None
+
     def _fixed_outside(self, window: tuple[int, ...], name: str) -> dict[int, float]:
-        """What keeps the timetables of all other days: their batches, freezing and people."""
+        """What keeps the timetables of all other days: their batches, freezing and people, and no more of the
+        work beside them."""
         assert self.found is not None
         x, a = self.model.x, self.found.allocation
         fixed = {
@@ -171,6 +182,8 @@ class Search:
             if d not in window
         }
         fixed |= {var.index: a.freeze.get(key, 0.0) for key, var in x.freeze.items() if key[1] not in window}
+        for chores in (x.label_steps, x.takes_out):
+            fixed |= {var.index: a.values[var.index] for d, var in enumerate(chores) if d not in window}
         return fixed | {
             var.index: float(i in a.staff)
             for i, var in enumerate(x.staff)
@@ -353,7 +366,7 @@ class Search:
         if answer.values is not None:
             allocation = self.model.read(answer.values)
             if value_of(self.cards, name, allocation) < now:
-                self.found = Found(allocation, self.found.timetables)
+                self._change(allocation, self.found)
 
     def _within_caps(self, found: Found) -> bool:
         """Whether every rank before keeps to what it was given, to a thousandth of its unit."""

@@ -269,7 +269,8 @@ def _jars(cards: Cards, a: Allocation) -> tuple[tuple[JarDay, ...], tuple[OrderL
                 if (order.product, order.due) == (p, d)
             ]
             left += made - sum(due)
-            rows.append(JarDay(day, *_named(cards, p), made, sum(due), left))
+            labelled = a.labelled.get((p, d), 0)
+            rows.append(JarDay(day, *_named(cards, p), made, sum(due), left, labelled))
     lines = [
         OrderLine(order.name, *_named(cards, order.product), cards.dates[order.due], order.jars, n)
         for order, n in zip(cards.orders, a.filled, strict=True)

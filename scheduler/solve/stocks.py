@@ -38,6 +38,11 @@ class Stocks:
     """Units that still found room in the chiller last night to thaw for today."""
     boil_of: dict[int, int] = field(default_factory=dict)
     """For each card that softens, the quickest that boils its juice."""
+    labelled: dict[tuple[int, int], int] = field(default_factory=dict)
+    working: tuple[int, ...] = ()
+    """The days on which anybody comes in."""
+    due_jars: int = 0
+    """Jars whose labels cannot be put off beyond today."""
     leave_by: int | None = None
     """The day by whose end some of what lies in the freezer must be cooked, if any."""
 

@@ -12,9 +12,7 @@ from scheduler.domain.kitchen import Kitchen, Thaw
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import freezing
 from scheduler.plan import FreezerDay, Plan
-from scheduler.views import words
-
-_LEAST_KG = 0.05  # what shows as 0.1 kg
+from scheduler.views import chore_tables, words
 
 AIRS = {
     "still air": freezing.STILL_AIR_W_PER_M2_K,
@@ -34,13 +32,8 @@ def take_out(plan: Plan, scenario: Scenario) -> list[tuple[date, str, str]]:
     The evening before where fruit thaws overnight, so for the first day the evening before the plan begins.
     """
     before = timedelta(days=1 if scenario.kitchen.thaw is Thaw.OVERNIGHT else 0)
-    by_day: dict[date, list[str]] = {}
-    for row in plan.freezer:
-        if row.thawed > _LEAST_KG:
-            by_day.setdefault(row.day, []).append(f"{row.lot} {words.kg(row.thawed)}")
-    return [
-        (day - before, ", ".join(lots), f"for {words.day_name(day)}") for day, lots in sorted(by_day.items())
-    ]
+    days = sorted({row.day for row in plan.freezer if row.thawed > chore_tables.LEAST_KG})
+    return [(day - before, chore_tables.lots_for(plan, day), f"for {words.day_name(day)}") for day in days]
 
 
 def hours_to_freeze(fruit: Fruit, kitchen: Kitchen, thick_cm: float, air: float) -> float:

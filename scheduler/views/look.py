@@ -9,7 +9,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import StageKind
+from scheduler.plan import OF_NO_BATCH, StageKind
 
 FONT = "'Trebuchet MS', 'Gill Sans', 'Liberation Sans', 'DejaVu Sans', sans-serif"
 """A stack of fonts that machines already have; nothing is fetched."""
@@ -87,6 +87,9 @@ def fruit_fill(fruit: Fruit, scenario: Scenario, look: Look) -> Fill:
     return Fill(fruit_colour(fruit, look), PATTERNS[place % len(PATTERNS)])
 
 
+_IN_WATER = OF_NO_BATCH | {StageKind.WASH}
+
+
 def stage_fill(kind: StageKind, colour: str, look: Look) -> Fill:
     """How a stage is drawn in a batch of ``colour``: the boil strongest, the re-boil hatched."""
     tint = {
@@ -104,10 +107,12 @@ def stage_fill(kind: StageKind, colour: str, look: Look) -> Fill:
         StageKind.POT_UP: (0.30, ""),
         StageKind.WASH: (0.90, "-"),
         StageKind.FREEZE: (0.70, "."),
+        StageKind.LABEL: (0.55, "\\"),
+        StageKind.TAKE_OUT: (0.35, "."),
         StageKind.CLEAN_DOWN: (0.60, "-"),
     }
     share, pattern = tint[kind]
-    base = look.water if kind in {StageKind.WASH, StageKind.FREEZE, StageKind.CLEAN_DOWN} else colour
+    base = look.leaf if kind is StageKind.LABEL else look.water if kind in _IN_WATER else colour
     return Fill(mixed(base, look.paper, share), pattern)
 
 

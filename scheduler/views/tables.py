@@ -10,8 +10,8 @@ from typing import Any
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Part, Plan, StageKind, Totals, totals
-from scheduler.views import trade_tables, words
+from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals, totals
+from scheduler.views import chore_tables, trade_tables, words
 from scheduler.views.look import FATES
 
 LOST = ("given_up", "spoiled", "discarded")
@@ -108,9 +108,8 @@ def clock_times(plan: Plan) -> dict[str, tuple[int, int]]:
     return found
 
 
-_FROM_RING_TO_JAR = frozenset(StageKind) - {
+_FROM_RING_TO_JAR = frozenset(StageKind) - OF_NO_BATCH - {
     StageKind.PREPARE, StageKind.WASH_JARS, StageKind.LOAD_JARS, StageKind.STAND_BY, StageKind.WASH,
-    StageKind.FREEZE, StageKind.CLEAN_DOWN,
 }  # fmt: skip
 
 
@@ -120,7 +119,8 @@ def work_table(plan: Plan, scenario: Scenario, day: date, person: str | None = N
     rows: list[tuple[int, int, str, str, str]] = []
     for s in plan.stages:
         if s.day == day and (person is None or person in s.people):
-            what = _batch_words(by_id[s.batch], plan, scenario) if s.batch else ""
+            batch = by_id.get(s.batch)
+            what = _batch_words(batch, plan, scenario) if batch else chore_tables.about(s, plan)
             rows.append((s.start, s.end, s.kind.value, what, ", ".join(s.people)))
     for shift in plan.shifts:
         if shift.day == day and person in (None, shift.person):
@@ -231,20 +231,21 @@ def order_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
 
 
 def recipe_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
-    """Jars of each recipe and size: on hand at the start, made, shipped, left."""
+    """Jars of each recipe and size: on hand, made, labelled if there are labels, shipped, left."""
     products = [(recipe, size) for recipe in scenario.recipes for size in recipe.sizes]
     days = [[j for j in plan.jars if (j.recipe, j.jar) == (r.name, s.jar)] for r, s in products]
-    return _frame(
-        list(zip(products, days, strict=True)),
-        {
-            "fruit": lambda row: words.recipe_letters(row[0][0], scenario),
-            "recipe": lambda row: words.product(row[0][0].name, row[0][1].jar, scenario),
-            "on hand": lambda row: row[0][1].jars_on_hand,
-            "made": lambda row: sum(j.made for j in row[1]),
-            "shipped": lambda row: sum(j.shipped for j in row[1]),
-            "left": lambda row: row[1][-1].left if row[1] else row[0][1].jars_on_hand,
-        },
-    )
+    columns: dict[str, Callable[[Any], Any]] = {
+        "fruit": lambda row: words.recipe_letters(row[0][0], scenario),
+        "recipe": lambda row: words.product(row[0][0].name, row[0][1].jar, scenario),
+        "on hand": lambda row: row[0][1].jars_on_hand,
+        "made": lambda row: sum(j.made for j in row[1]),
+        "labelled": lambda row: sum(j.labelled for j in row[1]),
+        "shipped": lambda row: sum(j.shipped for j in row[1]),
+        "left": lambda row: row[1][-1].left if row[1] else row[0][1].jars_on_hand,
+    }
+    if scenario.kitchen.labels is None:
+        del columns["labelled"]
+    return _frame(list(zip(products, days, strict=True)), columns)
 
 
 def purchase_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:

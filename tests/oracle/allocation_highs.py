@@ -12,12 +12,13 @@ from functools import cached_property
 
 import highspy
 
+from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR, Good, Order
 from scheduler.physics import gas
 from scheduler.plan import Part
-from tests.oracle.cards_by_book import BookCard, floor, pan_kind, ring_kind
+from tests.oracle.cards_by_book import BookCard, ceil, floor, pan_kind, ring_kind
 from tests.oracle.day_limits import (
     ANY,
     Hands,
@@ -68,6 +69,10 @@ class Allocation(FruitProgram):
         self.mix_rules()
         self.juice_rules()
         self.gas_rule()
+        self.chores: dict[int, list[Expression]] = {day: [] for day in self.days}  # minutes
+        self.label_rules()
+        self.taking_out: dict[int, Expression] = {}
+        self.take_out_rule()
         self.people_rules()
         self.store_rules()
         self.order_rules()
@@ -160,6 +165,36 @@ class Allocation(FruitProgram):
             ]
             self.require(self.add(burnt) <= self.kitchen.supply.gas_kg * gas.PROPANE_KWH_PER_KG)
 
+    def label_rules(self) -> None:
+        """Rules 66 and 67, but for what is shipped."""
+        self.labelled: dict[tuple[str, int, int], Expression] = {}
+        labels = self.kitchen.labels
+        products = [(r.name, size) for r in self.scenario.recipes for size in range(len(r.sizes))]
+        for day in self.days if labels else ():
+            steps = self.whole()
+            self.chores[day].append(5 * steps)
+            for product in products:
+                self.labelled[*product, day] = self.whole()
+                so_far = self.labelled_by(*product, day)
+                self.require(so_far <= self.jars_made(*product, day - 1))
+                self.require(self.jars_made(*product, day - labels.within_days) <= so_far)
+            today = self.add(self.labelled[*product, day] for product in products)
+            self.require(12 * today <= labels.jars_per_hour * steps)
+
+    def labelled_by(self, recipe: str, size: int, last: int) -> Expression:
+        mine = ((key[2], n) for key, n in self.labelled.items() if key[:2] == (recipe, size))
+        return self.add(n for day, n in mine if day <= last)
+
+    def take_out_rule(self) -> None:
+        """Rule 68."""
+        kitchen = self.kitchen
+        minutes = 5 * ceil(kitchen.take_out_minutes / 5) if kitchen.thaw is Thaw.OVERNIGHT else 0
+        for day in self.days[:-1] if minutes else ():
+            thawed = self.add(kg for (making, _), kg in self.thaw.items() if making[0] == day + 1)
+            self.taking_out[day] = self.highs.addBinary()
+            self.require(thawed <= kitchen.chiller.kg * 10 * self.taking_out[day])
+            self.chores[day].append(minutes * self.taking_out[day])
+
     def jars_made(self, recipe: str, size: int, last: int) -> Expression:
         """Jars for sale of one size of a recipe that are made up to a day."""
         made = [(c, n) for (day, c), n in self.made.items() if c.recipe == recipe and day <= last]
@@ -209,9 +244,12 @@ class Allocation(FruitProgram):
             ]
             beside = freezing if Skill.PREPARE in hands.kinds else self.zero + 0
             cleaned = self.kitchen.clean_down_minutes * (ANY in hands.kinds) * busy
-            self.require(self.add([*done, beside, cleaned]) <= self.add(given))
+            chores = self.chores[day] if ANY in hands.kinds else []
+            self.require(self.add([*done, beside, *chores, cleaned]) <= self.add(given))
             if at_stove:
                 self.heat_limits(day, hands, here, self.add(given))
+        if day in self.taking_out:
+            self.require(self.taking_out[day] <= self.add(used for _, used in here))
         for making in self.makings(day):
             self.require(self.active[making] <= busy)
         potted = self.add(self.made[day, card] for card in self.cards if card.pot)
@@ -327,13 +365,16 @@ class Allocation(FruitProgram):
             for day in self.days:
                 shipped = self.add(x for due, x in mine if due <= day)
                 made = self.jars_made(recipe.name, place, day - self.kitchen.settle_days)
-                self.require(shipped <= made + size.jars_on_hand)
+                ready = [made, self.labelled_by(recipe.name, place, day)] if self.kitchen.labels else [made]
+                for jars in ready:
+                    self.require(shipped <= jars + size.jars_on_hand)
                 cold = self.jars_made(recipe.name, place, day - (self.kitchen.rack_jars is not None))
                 stored[day].append(size.jars_on_hand + cold - shipped)
                 for row in self.scenario.shop:
                     if (row.recipe, row.jar, self.day_index(row.day)) == (recipe.name, size.jar, day):
                         missing.append(self.mass())
-                        self.require(made + size.jars_on_hand - shipped + missing[-1] >= row.jars)
+                        for jars in ready:
+                            self.require(jars + size.jars_on_hand - shipped + missing[-1] >= row.jars)
         self.room_for_jars(stored)
         self.short = self.add(missing)
         self.sales_value = [-round(100 * order.price) * x for order, x in filled]

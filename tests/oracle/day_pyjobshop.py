@@ -39,12 +39,15 @@ STEP = 5
 
 @dataclass(frozen=True)
 class KitchenDay:
-    """What a day must place: batches (a pan and a ring of their kind each), freezing, people who are in."""
+    """What a day must place: batches (a pan and a ring of their kind each), work beside them, people who are
+    in."""
 
     situation: Situation
     batches: tuple[BookCard, ...]
     freezing: int  # minutes of preparing to freeze
     people: tuple[tuple[Person, Turn], ...]
+    labelling: int = 0  # minutes
+    taking_out: int = 0  # minutes, in one piece
 
     @property
     def kitchen(self) -> Kitchen:
@@ -126,6 +129,12 @@ class DayModel:
             self.batch(card)
         for minutes in whole_pieces(day.freezing):
             self.work(minutes, Skill.PREPARE)
+        for minutes in [day.taking_out] if day.taking_out else []:
+            self.work(minutes, ANY)
+        pieces = [(minutes, self.work(minutes, ANY)) for minutes in whole_pieces(day.labelling)]
+        for (minutes, piece), (same, after) in pairwise(pieces):
+            if minutes == same:  # in an order, by which no timetable is lost and much time saved
+                self.model.add_start_before_start(piece, after)
         if self.worked and self.kitchen.clean_down_minutes:
             before, last = list(self.worked), self.work(self.kitchen.clean_down_minutes, ANY)
             for task in before:

@@ -42,6 +42,7 @@ class Progress:
 class State:
     batches: tuple[Progress, ...]
     freezing: tuple[int, ...]  # pieces not yet begun
+    chores: tuple[int, ...]  # pieces, for anybody, not yet begun
     doing: Doing
     stove: tuple[tuple[int, int], ...]
     """Where minutes in a row at the stove are limited: for each person, steps since a stretch began and since
@@ -61,7 +62,8 @@ class Start:
 
 
 class TinyDay:
-    """A day with its batches, minutes of preparing to freeze, and people who are in."""
+    """A day with its batches, minutes of preparing to freeze, people who are in, and pieces of work that
+    anybody may do at any time (labels, fruit taken out)."""
 
     def __init__(
         self,
@@ -71,16 +73,18 @@ class TinyDay:
         people: Sequence[tuple[Person, Turn]],
         rules: WorkRules,
         open_at: Sequence[int] | None = None,
+        chores: Sequence[int] = (),
     ) -> None:
         self.kitchen, self.people, self.rules = kitchen, people, rules
         self.freezing = tuple(sorted(minutes // STEP for minutes in whole_pieces(freezing)))
+        self.chores = tuple(sorted(minutes // STEP for minutes in chores))
         self.batches = sorted(batches, key=repr)
         self.length = (kitchen.close - kitchen.open) // STEP
         potting = any(card.jars for card in batches)
         self.watts = {of_gas: room_watts(kitchen, of_gas, potting) for of_gas in (False, True)}
         clock = range(kitchen.open, kitchen.close, STEP)
         self.open = [open_at is None or time in open_at for time in clock]
-        self.clean = kitchen.clean_down_minutes // STEP if batches or freezing else 0
+        self.clean = kitchen.clean_down_minutes // STEP if batches or freezing or chores else 0
         self.whole = kitchen.pans_per_cook
         self.load = kitchen.oven.load_minutes // STEP
         self.heat = kitchen.oven.heat_minutes // STEP
@@ -100,7 +104,7 @@ class TinyDay:
                 [o and turn.shift.start <= c and c + STEP <= turn.leaves and c not in rest for c, o in clock]
             )
         stove = ((0, 0),) * len(self.people) if self.rules.longest_stove_minutes is not None else ()
-        first = (0, State(tuple(self._fresh(card) for card in self.batches), self.freezing, (), stove))
+        first = (0, State(tuple(map(self._fresh, self.batches)), self.freezing, self.chores, (), stove))
         reached, open_ends = {first}, [first]
         while open_ends:
             now, state = open_ends.pop()
@@ -126,7 +130,7 @@ class TinyDay:
         return not self.clean or any(all(row[at : at + self.clean]) for row in self.free for at in begins)
 
     def _done(self, state: State) -> bool:
-        return not state.freezing and all(batch.washing >= 0 for batch in state.batches)
+        return not state.freezing and not state.chores and all(batch.washing >= 0 for batch in state.batches)
 
     # --- what may begin ---
 
@@ -195,6 +199,8 @@ class TinyDay:
                 yield Start(ANY, card.wash // STEP, self.whole, 1, b, replace(batch, washing=0))
         for steps in dict.fromkeys(state.freezing):
             yield Start(Skill.PREPARE, steps, self.whole, 1, -1, None)
+        for steps in dict.fromkeys(state.chores):
+            yield Start(ANY, steps, self.whole, 1, -1, None)
 
     def _staffed(self, state: State, start: Start, now: int) -> Iterator[State]:
         """The states in which one team or another has begun it."""
@@ -215,12 +221,13 @@ class TinyDay:
         ]
         for team in combinations(able, start.people):
             doing = [*state.doing, *((i, start.steps, start.share, start.kind) for i in team)]
-            batches, freezing = list(state.batches), list(state.freezing)
+            batches, freezing, chores = list(state.batches), list(state.freezing), list(state.chores)
             if start.after is None:
-                freezing.remove(start.steps)
+                (chores if start.kind == ANY else freezing).remove(start.steps)
             else:
                 batches[start.batch] = start.after
-            yield State(tuple(batches), tuple(freezing), tuple(sorted(doing)), state.stove)
+            rest = tuple(freezing), tuple(chores), tuple(sorted(doing))
+            yield State(tuple(batches), *rest, state.stove)
 
     # --- what is held, and time going by ---
 
@@ -290,7 +297,7 @@ class TinyDay:
 
     def _in_time(self, state: State, now: int) -> bool:
         """Whether what has still to be done can end before closing (a day cut short early)."""
-        left = sum(state.freezing) * self.whole
+        left = sum((*state.freezing, *state.chores)) * self.whole
         for b, (batch, card) in enumerate(zip(state.batches, self.batches, strict=True)):
             if batch.washing < 0:
                 begun = max(batch.chain, 0)
@@ -330,4 +337,4 @@ class TinyDay:
         for card in dict.fromkeys(self.batches):
             ordered += sorted(b for b, c in zip(aged, self.batches, strict=True) if c == card)
         doing = tuple(sorted((p, n - 1, share, kind) for p, n, share, kind in state.doing if n > 1))
-        return State(tuple(ordered), state.freezing, doing, self._at_stove(state))
+        return State(tuple(ordered), state.freezing, state.chores, doing, self._at_stove(state))

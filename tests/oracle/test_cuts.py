@@ -34,6 +34,7 @@ def assert_cut_holds(cards: Cards, work: DayWork, seed: int) -> None:
     rng = Random(seed)
     for _ in range(DRAWS):
         drawn = [rng.choice(sorted(members)) for members, least in cut.batches for _ in range(least)]
-        forbidden = DayWork(tuple(sorted(drawn)), cut.freezing, cut.people, cut.closed)
+        batches, chores = tuple(sorted(drawn)), (cut.labelling, cut.taking_out)
+        forbidden = DayWork(batches, cut.freezing, cut.people, cut.closed, *chores)
         assert covers(cut, forbidden)
         assert place(cards, forbidden).verdict is not Verdict.PLACED

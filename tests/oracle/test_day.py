@@ -73,7 +73,7 @@ def as_work(day: KitchenDay) -> tuple[Cards, DayWork]:
     cards = make_cards(day.situation)
     batches = tuple(sorted(index_of(cards, card) for card in day.batches))
     people = tuple(somebody(cards, turn) for _, turn in day.people)
-    return cards, DayWork(batches, day.freezing, people)
+    return cards, DayWork(batches, day.freezing, people, (), day.labelling, day.taking_out)
 
 
 def index_of(cards: Cards, wanted: BookCard) -> int:

@@ -17,18 +17,19 @@ import pytest
 
 from scheduler.cards import MONEY
 from scheduler.domain.days import Closure
-from scheduler.domain.kitchen import BLOCK
+from scheduler.domain.kitchen import BLOCK, Labels
 from scheduler.domain.people import BreakRule, Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY
 from scheduler.making import make_cards
-from scheduler.model import freezers, jars, mip, power, rules, trade
+from scheduler.model import chores, freezers, jars, mip, power, rules, trade
 from scheduler.model.allocation import Allocation, AllocationModel
-from scheduler.model.day import DayWork, presence
+from scheduler.model.day import DayWork, presence, take_out_minutes
 from scheduler.model.rules import RULES, Rule
 from scheduler.model.timetable import DayModel
 from scheduler.planner import make_plan
 from tests.kitchens import tiny_kitchen
+from tests.kitchens_of_chores import drawing_down
 from tests.kitchens_of_kinds import kitchen_of_kinds, trading_kitchen
 from tests.property.farms_of_goods import dated, delivered_late, staining, with_almonds
 from tests.property.without import (
@@ -75,6 +76,19 @@ def supplied(seed: int) -> Situation:
 def trading(seed: int) -> Situation:
     """A small kitchen with a shop, packs, delivery days and orders that take no part delivery."""
     return trading_kitchen(seed, days=(2, 3), fruits=(1, 1), pans=(1, 1), picks_kg=12.0)
+
+
+def labelled(an_hour: float, **kitchen: Any) -> Farming:
+    """Jars are labelled on the day after potting."""
+    return changed("kitchen", labels=Labels(an_hour, 1), **kitchen)
+
+
+def taken_out(seed: int, **kitchen: Any) -> Situation:
+    """A small kitchen that cooks from the freezer, which half an hour the day before goes to."""
+    sizes = {"days": (2, 3), "fruits": (1, 1), "pans": (1, 1), "people": (1, 2), "hours": (3, 5)}
+    situation = drawing_down(seed, **sizes)
+    change = changed("kitchen", labels=None, take_out_minutes=30, **kitchen)
+    return replace(situation, scenario=change(situation.scenario))
 
 
 def in_oven(**fields: int) -> Farming:
@@ -228,6 +242,8 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     trade.orders_without_parts_are_filled_whole: (Sign("part-delivery", trading(2)),),
     # Reading an allocation counts anew what the shop misses; without the rule only the search is misled.
     trade.missing_shop_stock_counts: (Sign("goal-value", trading(3), (nothing_missing_counted_anew,)),),
+    chores.jars_are_labelled_in_their_days: (Sign("labelled", tiny(7, labelled(30.0))),),
+    chores.only_labelled_jars_leave: (Sign("labelled", tiny(5, labelled(30.0))),),
     rules.juice_is_boiled_the_day_after: (Sign("juice", dripping(6)),),
     rules.juice_has_its_drip_stands: (Sign("drip-stands", dripping(6, stands=1)),),
     power.gas_lasts_for_all_days: (Sign("gas", supplied(3)),),
@@ -249,6 +265,8 @@ TIMETABLE: dict[str, Sign] = {
     "at work closed": Sign("kitchen-closed", tiny(0, closed_in_between)),
     "clean down wash ≥": Sign("clean-down", tiny(1, CLEANED)),
     "clean down freeze ≥": Sign("clean-down", tiny(7, CLEANED)),
+    "clean down label ≥": Sign("clean-down", tiny(7, labelled(30.0, clean_down_minutes=10))),
+    "clean down take out ≥": Sign("clean-down", taken_out(16, clean_down_minutes=10)),
     "heat": Sign("people-while-boiling", tiny(32)),
     "does =": Sign("hands", tiny(5)),
     "from the stove to the stove ≥": Sign("stove-minutes", tiny(1, at_most_at_the_stove(45))),
@@ -285,6 +303,9 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
     ),
     "closed times": (told(never_closed), Sign("kitchen-closed", tiny(0, closed_in_between))),
     "clean down": (told(changed("kitchen", clean_down_minutes=0)), Sign("clean-down", tiny(1, CLEANED))),
+    "labels": (told(changed("kitchen", labels=None)), Sign("labelled", tiny(5, labelled(30.0)))),
+    "pace of labels": (told(labelled(60.0)), Sign("label-work", tiny(7, labelled(30.0)))),
+    "taking out": (told(changed("kitchen", take_out_minutes=0)), Sign("take-out", taken_out(1))),
     "full wash": (
         told(changed("kitchen", full_wash_minutes=None)),
         Sign("stage-list", tiny(0, with_almonds)),
@@ -320,6 +341,8 @@ LIMITS: dict[Rule, Situation] = {
     rules.cooking_days_have_their_people: tiny(18),
     power.rings_draw_what_the_supply_gives: supplied(42),
     trade.goods_come_in_whole_packs: trading(1),
+    chores.labels_take_their_time: tiny(10, labelled(6.0)),
+    chores.fruit_is_taken_out_the_day_before: taken_out(4),
     rules.long_cooking_has_a_second_cook: tiny(10, at_most_at_the_stove(35)),
 }
 """Implied by the timetable, or by how purchases are read out: they only spare the search what cannot be."""
@@ -329,6 +352,7 @@ NO_RULES: dict[str, Situation] = {
     "start ≤": tiny(36),  # orders of equal things, by which no timetable is lost
     "prepare ≤": tiny(6),
     "freeze ≤": tiny(36),
+    "label ≤": tiny(10, labelled(6.0)),
     "clean down prepare ≥": tiny(1, CLEANED),  # cooking follows, which washing and the clean down follow
     "clean down load ≥": tiny(1, CLEANED),
     "clean down start ≥": tiny(1, CLEANED),
@@ -406,12 +430,13 @@ def test_every_group_of_the_timetable_has_its_place() -> None:
 
 
 def full_day(situation: Situation) -> tuple[DayModel, DayModel]:
-    """A first day of everything, pooled and named: everybody in, two equal batches, fruit to freeze."""
+    """A first day of everything, pooled and named: everybody in, two equal batches, work beside them."""
     cards = make_cards(situation)
     pieces = [card.pieces for card in cards.batches]
     most = max(range(len(pieces)), key=lambda m: len(pieces[m]) - len(set(pieces[m])))
     people = {staff.person: presence(cards, staff) for staff in cards.staff if staff.day == 0}
-    work = DayWork((most, most), 4 * BLOCK, tuple(sorted(people.values())), cards.closed[0])
+    beside = (4 * BLOCK if cards.kitchen.labels else 0, take_out_minutes(cards))
+    work = DayWork((most, most), 4 * BLOCK, tuple(sorted(people.values())), cards.closed[0], *beside)
     pooled, named = DayModel(cards, work), DayModel(cards, work)
     pooled.pool()
     named.name()

@@ -17,6 +17,7 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
 from tests.kitchens import random_kitchen, tiny_kitchen
+from tests.kitchens_of_chores import drawing_down, with_chores
 from tests.kitchens_of_goods import kitchen_of_goods
 from tests.kitchens_of_kinds import kitchen_of_freezers, kitchen_of_jars, trading_kitchen
 
@@ -46,6 +47,14 @@ def test_a_plan_of_a_kitchen_of_jar_sizes_has_no_findings(seed: int) -> None:
 @given(seed=SEEDS)
 def test_a_plan_of_goods_with_dates_has_no_findings(seed: int) -> None:
     assert_sound(kitchen_of_goods(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
+
+
+@settings(max_examples=4)
+@given(seed=SEEDS)
+def test_a_plan_of_a_kitchen_with_work_beside_its_batches_has_no_findings(seed: int) -> None:
+    """Labels, or fruit to take out of the freezer."""
+    assert_sound(with_chores(seed, trading_kitchen(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0)))
+    assert_sound(drawing_down(seed, days=(2, 3), fruits=(1, 1)))
 
 
 def assert_sound(situation: Situation) -> None:

@@ -9,7 +9,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import DayShift, Plan, Stage, StageKind
-from scheduler.views import words
+from scheduler.views import chore_tables, words
 from scheduler.views.charts.calendar import batch_colour, batch_hover
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
 from scheduler.views.look import Fill, Look, break_fill, ink_on, stage_fill
@@ -88,15 +88,20 @@ def _standing_by(stage: Stage, row: int, plan: Plan, scenario: Scenario, look: L
     return Bar(row, stage.start, stage.end, fill, hover, stage.batch, _BESIDE, _STRIP)
 
 
+def _of_no_batch(stage: Stage, plan: Plan) -> str:
+    """What is done, in lines that fit a phone."""
+    if stage.kind is StageKind.CLEAN_DOWN:
+        return "benches, rings, sink and floor, the day's last work"
+    return chore_tables.about(stage, plan).replace(", ", ",<br>") or "fruit for the freezer"
+
+
 def _stage(
     stage: Stage, row: int, lane: int, lanes: int, plan: Plan, scenario: Scenario, look: Look
 ) -> tuple[Bar, list[Label]]:
     batch = next((b for b in plan.batches if b.id == stage.batch), None)
     colour = batch_colour(batch, plan, scenario, look) if batch else look.water
     fill = stage_fill(stage.kind, colour, look)
-    last = "benches, rings, sink and floor, the day's last work"
-    unbatched = last if stage.kind is StageKind.CLEAN_DOWN else "fruit for the freezer"
-    about = batch_hover(batch, plan, scenario) if batch else unbatched
+    about = batch_hover(batch, plan, scenario) if batch else _of_no_batch(stage, plan)
     hover = f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b><br>{about}"
     height = _ROOM / lanes
     middle = _TOP + height * (lane + 0.5)

@@ -9,8 +9,8 @@ import streamlit as st
 
 from scheduler.domain.scenario import Scenario
 from scheduler.physics.settest import odds_of_day, share_set
-from scheduler.plan import Batch, Part, Plan, StageKind
-from scheduler.views import charts, tables, words
+from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind
+from scheduler.views import charts, chore_tables, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
@@ -64,16 +64,17 @@ def days_around(scenario: Scenario, day: date) -> tuple[date, ...]:
 
 
 def kitchen_of(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str]:
-    """When the kitchen is closed on these days, and who cleans it down when."""
+    """When the kitchen is closed on these days, and who labels, takes out and cleans down when."""
     told = [
         (row.day, row.start, f"{words.day_name(row.day)}: {words.closed(row)}.")
         for row in scenario.closures
         if row.day in days
     ]
     for stage in plan.stages:
-        if stage.kind is StageKind.CLEAN_DOWN and stage.day in days:
-            when = f"{words.clock(stage.start)}–{words.clock(stage.end)}"
-            line = f"{words.day_name(stage.day)}: {stage.kind} {when}, {', '.join(stage.people)}."
+        if stage.kind in OF_NO_BATCH - {StageKind.FREEZE} and stage.day in days:
+            when = f"{words.clock(stage.start)}–{words.clock(stage.end)}, {', '.join(stage.people)}"
+            what = f": {said}" if (said := chore_tables.about(stage, plan)) else ""
+            line = f"{words.day_name(stage.day)}: {stage.kind} {when}{what}."
             told.append((stage.day, stage.start, line))
     return [line for _, _, line in sorted(told)]
 

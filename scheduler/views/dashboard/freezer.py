@@ -5,7 +5,8 @@ from __future__ import annotations
 import streamlit as st
 
 from scheduler.domain.kitchen import Thaw
-from scheduler.views import charts, freezing_tables, tables, words
+from scheduler.plan import StageKind
+from scheduler.views import charts, chore_tables, freezing_tables, tables, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -76,7 +77,11 @@ def _take_out(shown: Shown) -> None:
         else "Straight into the pan; its minutes allow for thawing. What has thawed is never frozen again."
     )
     when = " evening" if overnight else ""
-    parts.rows((words.day_name(day) + when, lots, for_day) for day, lots, for_day in taken)
+    parts.rows(
+        (words.day_name(day) + (f" {by}" if by else when), lots, for_day)
+        for day, lots, for_day in taken
+        for by in [chore_tables.done_by(shown.ready, day, StageKind.TAKE_OUT)]
+    )
 
 
 def _thrown_away(shown: Shown) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, power_tables, tables, trade_tables, words
+from scheduler.views import charts, chore_tables, power_tables, tables, trade_tables, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -57,6 +57,11 @@ def show(shown: Shown) -> None:
         parts.note(trade_tables.shop_said(plan), tone="bad" if missing else "good")
         parts.plain(trade_tables.shop_table(plan, scenario))
         st.caption("Settled jars that no order has taken by the end of the day; they stay for the next.")
+    labels = chore_tables.label_table(plan)
+    if not labels.empty:
+        st.subheader("To label")
+        parts.plain(labels)
+        st.caption("Jars that were potted on days before. Only labelled jars leave, or count for the shop.")
     st.subheader("Jars of each recipe")
     parts.plain(tables.recipe_table(plan, scenario))
 

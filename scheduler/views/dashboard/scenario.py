@@ -8,7 +8,7 @@ import streamlit as st
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
-from scheduler.views import trade_tables, words, work_tables
+from scheduler.views import chore_tables, trade_tables, words, work_tables
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -104,6 +104,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             {"stand": stand, "litres of fruit and water": kitchen.drip_stands.litres}
             for stand in range(1, kitchen.drip_stands.count + 1)
         ),
+        "Work beside the batches": chore_tables.chores(kitchen),
         "Kitchen closed": pd.DataFrame(
             {
                 "day": words.day_name(c.day),

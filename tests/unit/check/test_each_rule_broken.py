@@ -16,6 +16,7 @@ from scheduler.check.rows import sound_rows
 
 from . import (
     broken_batches,
+    broken_chores,
     broken_freezers,
     broken_fruit,
     broken_goods,
@@ -43,6 +44,7 @@ BROKEN = (
     broken_power,
     broken_whole_day,
     broken_jars,
+    broken_chores,
 )
 BREAKS = [each for module in BROKEN for each in module.BREAKS]
 INSIDE = [
@@ -56,6 +58,7 @@ INSIDE = [
     *broken_trade.INSIDE.all,
     *broken_jars.INSIDE,
     *broken_goods.INSIDE,
+    *broken_chores.ALL_INSIDE,
 ]
 
 
