@@ -1,4 +1,4 @@
-"""The command line: ``maslin check``, ``maslin plan`` and ``maslin recipe``."""
+"""The command line: ``maslin check``, ``maslin plan``, ``maslin curve`` and ``maslin recipe``."""
 
 from __future__ import annotations
 
@@ -15,17 +15,20 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
+from scheduler.curve import make_curve
 from scheduler.errors import MaslinError
 from scheduler.finished import warnings_of
 from scheduler.intake import read_scenario
 from scheduler.intake.check_days import idle_shifts
 from scheduler.intake.check_freezers import still_to_leave
+from scheduler.intake.slack import with_slack
 from scheduler.making import make_cards
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
 from scheduler.views import recipe_sheet
+from scheduler.views.curve_files import in_the_way, write_curve
 from scheduler.views.files import write_plan
-from scheduler.views.summary import as_json, summary
+from scheduler.views.summary import as_json, curve_summary, summary
 
 app = typer.Typer(
     help="Plan what a soft-fruit farm sells, cooks, freezes or gives up, and when each batch is cooked.",
@@ -61,10 +64,14 @@ def plan(
     method: Annotated[
         str, typer.Option(help="exact, or habit: oldest fruit and biggest pan first.")
     ] = "exact",
+    slack: Annotated[
+        list[str] | None,
+        typer.Option(help="As in [slack] of kitchen.toml, e.g. spoiled_share=0.05; may be repeated."),
+    ] = None,
     json_: Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")] = False,
 ) -> None:
     """Plan a scenario; Ctrl-C keeps the best plan so far."""
-    situation = read_scenario(scenario)
+    situation = with_slack(read_scenario(scenario), slack or ())
     settings = Settings(_method(method), seconds, workers, seed)
     with _stop_on_interrupt() as stopped, _bar(quiet=json_) as tell:
         made = make_plan(situation, settings, tell, lambda: stopped[0])
@@ -76,6 +83,27 @@ def plan(
     screen.print(summary(made, situation))
     if out is not None:
         screen.print(f"Written to {out}")
+
+
+@app.command()
+def curve(
+    scenario: Folder,
+    out: Annotated[Path, typer.Option(help="Folder for curve.csv and a folder for each plan.")],
+    points: Annotated[int, typer.Option(min=2, max=25, help="At most so many plans.")] = 7,
+    seconds: Annotated[float, typer.Option(min=1, max=86_400, help="Wall time for all of them.")] = 300,
+    workers: Annotated[int, typer.Option(min=1, max=64, help="Cores to use; with 1 a seed repeats.")] = 2,
+    seed: Annotated[int, typer.Option(min=0, max=2_000_000_000)] = 0,
+) -> None:
+    """Plans to choose from: lost fruit against missing jars against money. Ctrl-C keeps those done so far."""
+    if found := in_the_way(out, points):
+        raise typer.BadParameter(f"found {found}; allowed: a folder, or none yet", param_hint="--out")
+    situation = read_scenario(scenario)
+    settings = Settings(seconds=seconds, workers=workers, seed=seed)
+    with _stop_on_interrupt("the points") as stopped, _bar(quiet=False) as tell:
+        plans = make_curve(situation, points, settings, tell, lambda: stopped[0])
+    write_curve(plans, situation, out)
+    screen.print(curve_summary(plans, situation))
+    screen.print(f"Written to {out}")
 
 
 @app.command()
@@ -118,7 +146,7 @@ def _method(name: str) -> Literal["exact", "habit"]:
 
 
 @contextmanager
-def _stop_on_interrupt() -> Iterator[list[bool]]:
+def _stop_on_interrupt(kept: str = "the best plan") -> Iterator[list[bool]]:
     """Ctrl-C asks the search to stop and keep what it has; a second one ends the program."""
     stopped = [False]
 
@@ -126,7 +154,7 @@ def _stop_on_interrupt() -> Iterator[list[bool]]:
         if stopped[0]:
             raise KeyboardInterrupt
         stopped[0] = True
-        aside.print("Stopping; the best plan so far is kept.")
+        aside.print(f"Stopping; {kept} so far {'are' if kept.endswith('s') else 'is'} kept.")
 
     before = signal.signal(signal.SIGINT, ask)
     try:

@@ -13,6 +13,8 @@ from enum import StrEnum
 from typing import Literal
 
 PLAN_SCHEMA = 2
+MONEY_CLOSE = 0.004
+"""Relative gap at which money counts as close to the least there is."""
 
 
 class StageKind(StrEnum):
@@ -56,7 +58,11 @@ class Part(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """One rank: ``best`` was reached when it was solved, ``value`` stands in the plan after slack."""
+    """One rank: ``best`` was reached when it was solved, ``value`` stands in the plan after slack.
+
+    In a plan of the trade-off curve ``cap`` is the most that the goal may come to, best and slack together,
+    and the bounds of the goals after it hold under it.
+    """
 
     name: str
     unit: str
@@ -65,6 +71,7 @@ class Goal:
     bound: float
     gap: float
     slack: float
+    cap: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,6 +341,11 @@ class Plan:
     purchases: tuple[Purchase, ...]
     habit: Totals | None = None
     shop: tuple[ShopStock, ...] = ()
+
+
+def is_choice(plan: Plan) -> bool:
+    """Whether a plan is one of a trade-off curve, made under caps of its own."""
+    return any(goal.cap is not None for goal in plan.goals)
 
 
 def totals(plan: Plan) -> Totals:

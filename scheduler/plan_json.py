@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import types
-from dataclasses import asdict, fields, is_dataclass
+from dataclasses import MISSING, asdict, fields, is_dataclass
 from datetime import date
 from enum import StrEnum
 from typing import Any, Union, get_args, get_origin, get_type_hints
@@ -41,7 +41,7 @@ def _plain(value: object) -> object:
 
 
 def _build(kind: Any, raw: Any) -> Any:
-    """Rebuild a value of the annotated ``kind`` from plain JSON."""
+    """Rebuild a value of the annotated ``kind`` from plain JSON; a field with a default may be absent."""
     origin = get_origin(kind)
     if origin in (types.UnionType, Union):
         inner = next(arg for arg in get_args(kind) if arg is not type(None))
@@ -50,7 +50,8 @@ def _build(kind: Any, raw: Any) -> Any:
         return tuple(_build(get_args(kind)[0], item) for item in raw)
     if is_dataclass(kind) and isinstance(kind, type):
         hints = get_type_hints(kind)
-        known = {f.name: _build(hints[f.name], raw[f.name]) for f in fields(kind)}
+        given = [f.name for f in fields(kind) if f.name in raw or f.default is MISSING]
+        known = {name: _build(hints[name], raw[name]) for name in given}
         return kind(**known)
     if kind is date:
         return date.fromisoformat(raw)

@@ -44,23 +44,34 @@ def make_plan(
     kept. Raises NoPlanPossible, NoPlanInTime, and PlanRejected if the audit finds anything.
     """
     clock = Clock(settings.seconds, stop)
-    cards = make_cards(situation)
-    search = Search(cards, settings, clock, progress, situation.scenario.currency)
-    progress(Progress(clock.spent, "habit", None, None, None, search.unit, "planning by habit"))
-    usual = habit(cards, AllocationModel(cards), search.days, clock)
-    by_habit = None if usual is None else _by_habit(search, usual)
+    search, by_habit = begin(situation, settings, progress, clock)
     if settings.method == "habit":
         if by_habit is None:
             raise NoPlanInTime("time ran out before the habit's plan was placed; give it more --seconds")
         return _audited(situation, by_habit)
-    search.found = usual
     search.run()
+    return finish(situation, search, by_habit, clock)
+
+
+def begin(
+    situation: Situation, settings: Settings, progress: Tell, clock: Clock
+) -> tuple[Search, Plan | None]:
+    """A search that starts from the habit's plan, and that plan, if there is one."""
+    cards = make_cards(situation)
+    search = Search(cards, settings, clock, progress, situation.scenario.currency)
+    progress(Progress(clock.spent, "habit", None, None, None, search.unit, "planning by habit"))
+    search.found = habit(cards, AllocationModel(cards), search.days, clock)
+    return search, None if search.found is None else _by_habit(search, search.found)
+
+
+def finish(situation: Situation, search: Search, by_habit: Plan | None, clock: Clock) -> Plan:
+    """What a search found as a Plan, its days ended early, and audited."""
     assert search.found is not None
-    progress(Progress(clock.spent, "polish", None, None, None, "min", "ending the days early"))
+    search.tell(Progress(clock.spent, "polish", None, None, None, "min", "ending the days early"))
     plan = read_out(
-        cards, search.found.allocation, _polished(search, search.found), method="exact",
+        search.cards, search.found.allocation, _polished(search, search.found), method="exact",
         status=_status(search), goals=tuple(search.goals), counts=search.days.counts(),
-        seed=settings.seed, seconds=clock.spent,
+        seed=search.settings.seed, seconds=clock.spent,
         habit=None if by_habit is None else totals(by_habit),
     )  # fmt: skip
     return _audited(situation, plan)

@@ -12,6 +12,7 @@ from scheduler.check.finding import Finding
 from scheduler.check.panful import NoCard, cents
 from scheduler.check.trade import settled
 from scheduler.domain.fruit import Fruit, Grade
+from scheduler.plan import Goal
 
 GOALS = ("spoiled", "short", "money", "tidiness")
 TOLERANCE = 0.02 + 1e-9
@@ -44,10 +45,7 @@ def proofs_agree_with_themselves(case: Case) -> Iterator[Finding]:
         if goal.value > goal.best + goal.slack + TOLERANCE:
             allowed = f"at most best and slack, {goal.best + goal.slack:.2f}"
             yield Finding("goal-proof", where, f"value {goal.value:.2f}", allowed)
-        if goal.slack < 0 or (goal.slack > TOLERANCE and abs(goal.best) < CLOSED):
-            yield Finding(
-                "goal-proof", where, f"slack {goal.slack:.2f}", "0 where the best is 0, else 0 or more"
-            )
+        yield from _slack_is_as_allowed(case, goal)
         open_by = abs(goal.best - goal.bound) - CLOSED * max(abs(goal.best), least_size(case, goal.name))
         if goal.gap == 0 and open_by > TOLERANCE:
             found = f"gap 0 with best {goal.best:.2f} and bound {goal.bound:.2f}"
@@ -55,6 +53,31 @@ def proofs_agree_with_themselves(case: Case) -> Iterator[Finding]:
     gaps = [goal.name for goal in case.plan.goals if goal.gap > 0]
     if case.plan.status == "optimal" and gaps:
         yield Finding("goal-proof", "status", f"optimal with a gap on {', '.join(gaps)}", "feasible")
+
+
+def _slack_is_as_allowed(case: Case, goal: Goal) -> Iterator[Finding]:
+    """Rule 39: a cap, where there is one, says what may be given up, else the kitchen's [slack] does."""
+    where, slack = f"goal {goal.name}", goal.slack
+    if goal.cap is not None:
+        if slack < 0 or abs(goal.cap - goal.best - slack) > TOLERANCE:
+            allowed = f"0 or more, and what the cap {goal.cap:.2f} leaves above {goal.best:.2f}"
+            yield Finding("goal-proof", where, f"slack {slack:.2f}", allowed)
+        return
+    most = most_slack(case, goal)
+    if slack < 0 or slack > most + TOLERANCE:
+        yield Finding("goal-proof", where, f"slack {slack:.2f}", f"0 to {most:.2f}")
+
+
+def most_slack(case: Case, goal: Goal) -> float:
+    """What a goal may give up for the next one, as kitchen.toml says; none where its best is 0."""
+    scenario = case.farm.scenario
+    slack, best = scenario.slack, abs(goal.best)
+    if best < CLOSED:
+        return 0.0
+    if goal.name == "spoiled":
+        cheapest = min((fruit.kitchen_value for fruit in scenario.fruits), default=0.0)
+        return slack.spoiled_share * best + slack.spoiled_kg * cheapest
+    return {"short": slack.short_share, "money": slack.money_share}.get(goal.name, 0.0) * best
 
 
 def least_size(case: Case, goal: str) -> float:

@@ -70,6 +70,7 @@ class Search:
     margins: list[int] = field(init=False)
     guide: tuple[tuple[tuple[int, ...], int], AllocationModel] | None = None
     added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
+    cuts: list[Cut] = field(default_factory=list)
     found: Found | None = None
     goals: list[Goal] = field(default_factory=list)
     caps: dict[str, int] = field(default_factory=dict)
@@ -187,7 +188,7 @@ class Search:
         return fixed | {
             var.index: float(i in a.staff)
             for i, var in enumerate(x.staff)
-            if name in FREE_HANDS or self.cards.staff[i].day not in window
+            if self._hands_are_free(name) or self.cards.staff[i].day not in window
         }
 
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
@@ -294,7 +295,7 @@ class Search:
         failed = [day for day, answer in answers.items() if answer.timetable is None]
         if len(failed) > few:
             return None, failed
-        if failed and name in FREE_HANDS:
+        if failed and self._hands_are_free(name):
             return None, failed
         for day in failed:
             if self.clock.spent >= until or self.clock.over:
@@ -308,9 +309,13 @@ class Search:
         placed = tuple(timetable for timetable in timetables if timetable is not None)
         return Found(allocation, placed) if len(placed) == self.cards.days else None
 
+    def _hands_are_free(self, name: str) -> bool:
+        """Whether pay does not count in a rank, nor was capped before it."""
+        return name in FREE_HANDS and "money" not in self.caps
+
     def _staffed(self, name: str, allocation: Allocation) -> Allocation:
         """Everybody in where hands cost nothing yet."""
-        if name not in FREE_HANDS:
+        if not self._hands_are_free(name):
             return allocation
         load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
         return allocation.with_staff(with_all_hands(self.cards, allocation.staff, tuple(load)), self.model.x)
@@ -332,9 +337,14 @@ class Search:
                 cuts.append(reduce(self.cards, about, share))
             elif verdict is Verdict.UNDECIDED:
                 cuts.append(undecided(work))
-        for cut in cuts:
-            self._add(partial(add, cut=cut))
+        self.keep_to(cuts)
         return all(cut.proved for cut in cuts)
+
+    def keep_to(self, cuts: Sequence[Cut]) -> None:
+        """Keep to what was learnt of days, here or in another search of the same cards."""
+        for cut in cuts:
+            self.cuts.append(cut)
+            self._add(partial(add, cut=cut))
 
     def _with_more_hands(self, allocation: Allocation, day: int) -> tuple[Allocation, Answer]:
         answer = Answer(Verdict.REFUTED)

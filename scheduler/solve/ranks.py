@@ -7,10 +7,11 @@ from datetime import date
 from scheduler.cards import MONEY, SCALE, Cards
 from scheduler.model.allocation import Allocation
 from scheduler.model.mip import CLOSED
+from scheduler.plan import MONEY_CLOSE
 
 RANKS = ("spoiled", "short", "money", "tidiness")
 UNITS = {"spoiled": MONEY, "short": 1, "money": MONEY, "tidiness": 1}
-CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": 0.004, "tidiness": 0.05}
+CLOSE_ENOUGH = {"spoiled": CLOSED, "short": CLOSED, "money": MONEY_CLOSE, "tidiness": 0.05}
 """Relative gap at which a rank stops looking further."""
 
 

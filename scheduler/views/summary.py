@@ -14,7 +14,7 @@ from rich.text import Text
 
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.plan import Plan, Totals, totals
-from scheduler.views import grading_tables, power_tables, tables, trade_tables, words
+from scheduler.views import curve_table, grading_tables, power_tables, tables, trade_tables, words
 
 _KG = ("picked", "opening", "sold", "cooked", "frozen", "trimmed", "given_up", "spoiled", "left", "thawed")
 
@@ -33,7 +33,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         _orders(plan, situation),
         _shop(plan, situation.scenario),
         _table("Goals, in their order (all better when lower)", tables.goal_table(plan, scenario)),
-        _note(words.tried(plan.timetables)),
+        _note(" ".join(filter(None, (words.limits(plan, situation.scenario), words.tried(plan.timetables))))),
         _slack_used(plan, situation),
         _table("The days", tables.load_table(plan).drop(columns="hours of work")),
         _table("To buy", tables.purchase_table(plan, scenario))
@@ -45,6 +45,12 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         _cautions(plan),
     ]
     return Group(*[part for part in parts if part is not None])
+
+
+def curve_summary(plans: Sequence[Plan], situation: Situation) -> RenderableType:
+    """The points of a trade-off curve, side by side."""
+    frame = curve_table.curve_table(plans, situation.scenario)
+    return Group(_table("Fruit, jars or money", frame), _note(curve_table.WHAT_IT_IS))
 
 
 def as_json(plan: Plan, situation: Situation, findings: Sequence[object]) -> dict[str, Any]:
@@ -98,7 +104,7 @@ def _head(plan: Plan, situation: Situation) -> RenderableType:
         f"{len(plan.batches)} batches, {words.jars(found.made)}, {words.kg(found.sold)} sold fresh, "
     )
     lines.append(f"{words.kg(tables.lost(found))} of fruit lost, {words.jars(found.short)} missing.\n")
-    how = "by habit" if plan.method == "habit" else words.STATUS[plan.status]
+    how = "by habit" if plan.method == "habit" else words.how_good(plan)
     lines.append(f"{how[0].upper()}{how[1:]}. Planned in {plan.seconds:.1f} s.", style="dim")
     return Panel(lines, border_style="green", box=box.ROUNDED)
 

@@ -9,7 +9,7 @@ from scheduler.domain.days import Closure
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.law.cautions import Hazard, cautions_about
-from scheduler.plan import Batch, Part, Plan, StageKind, Timetables
+from scheduler.plan import Batch, Part, Plan, StageKind, Timetables, is_choice
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -20,6 +20,14 @@ STATUS = {
     "feasible": "the best found, not proved: a better plan may exist, by no more than the gaps below",
 }
 
+CHOICE = {
+    "optimal": "a choice of the trade-off curve, proved: no plan within its limits is better on the goals, "
+    "in their order",
+    "feasible": "a choice of the trade-off curve, not proved: a better plan within its limits may exist, "
+    "by no more than the gaps below",
+}
+"""Of a plan whose goals have caps of its own."""
+
 CAUTIONS = (
     "Boiling sugar burns badly and sticks to skin: long sleeves, dry hands, nobody small or hurried near the "
     "pans. Cool a burn under running water for 20 minutes.",
@@ -28,6 +36,22 @@ CAUTIONS = (
     "The plan knows acidity only from the pH that you measured. Local food law and your own food safety "
     "plan decide what may be made, kept and sold.",
 )
+
+
+def how_good(plan: Plan) -> str:
+    """What is proved of a plan."""
+    return (CHOICE if is_choice(plan) else STATUS)[plan.status]
+
+
+def limits(plan: Plan, scenario: Scenario) -> str:
+    """What a plan of the trade-off curve was held to; empty for any other."""
+    units = {"spoiled": "lost on fruit", "short": "missing"}
+    given = [
+        f"{goal_amount(goal.cap, goal.unit, scenario)} {units[goal.name]}"
+        for goal in plan.goals
+        if goal.cap is not None
+    ]
+    return f"Held to at most {' and '.join(given)}; its bounds hold within these limits." if given else ""
 
 
 def cautions(plan: Plan) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ Every function takes what it draws and a ``Look``, and returns a figure without 
 """
 
 from scheduler.views.charts.calendar import day_by_ring, week_by_ring
+from scheduler.views.charts.curve import trade_off
 from scheduler.views.charts.freezer import freezer_level, freezing_per_day
 from scheduler.views.charts.fruit import fates_by_fruit, fruit_by_day
 from scheduler.views.charts.goals import goals
@@ -28,5 +29,6 @@ __all__ = [
     "minutes_by_kg",
     "stage_key",
     "stages_drawn",
+    "trade_off",
     "week_by_ring",
 ]

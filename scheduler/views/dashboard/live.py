@@ -29,12 +29,18 @@ def progress(home: Path, input_hash: str, scenario: Scenario, where: str) -> Non
 @st.fragment(run_every=1.0)
 def _sidebar(home: Path, input_hash: str, _: Scenario) -> None:
     run = _running(home, input_hash)
-    stage = STAGES.get(run.steps[-1].stage, run.steps[-1].stage) if run.steps else "Reading the scenario"
+    now = run.steps[-1].stage if run.steps else "reading the scenario"
+    stage = STAGES.get(now, now.capitalize())
     share = min(1.0, run.elapsed / run.asked_seconds) if run.asked_seconds else 0.0
     st.progress(share, text=f"{stage} · {run.elapsed:.0f} of at most {run.asked_seconds:.0f} s")
+    kept, button = (
+        ("the points so far are kept", "Stop and keep the points so far")
+        if run.points
+        else ("the best plan so far is kept", "Stop and keep the best")
+    )
     if run.stopping:
-        st.caption("Stopping; the best plan so far is kept.")
-    elif st.button("Stop and keep the best", key="stop", width="stretch"):
+        st.caption(f"Stopping; {kept}.")
+    elif st.button(button, key="stop", width="stretch"):
         runs.stop(home, input_hash)
         st.rerun(scope="fragment")
 
@@ -44,10 +50,11 @@ def _page(home: Path, input_hash: str, scenario: Scenario) -> None:
     run = _running(home, input_hash)
     latest = {step.stage: step for step in run.steps}
     now = run.steps[-1].stage if run.steps else ""
-    st.subheader("Planning")
+    st.subheader("Working out the trade-off curve" if run.points else "Planning")
+    titles = {stage: stage.capitalize() for stage in latest} if run.points else STAGES
     parts.rows(
         (_mark(stage, now, latest), title, _numbers(latest.get(stage), scenario))
-        for stage, title in STAGES.items()
+        for stage, title in titles.items()
     )
 
 

@@ -9,6 +9,7 @@ import streamlit as st
 
 from scheduler.domain.scenario import Situation
 from scheduler.views import words
+from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
     calendar,
     freezer,
@@ -96,9 +97,11 @@ def _page(
 def _shown(folder: Path, situation: Situation) -> Shown:
     home = runs.plans_home()
     run = runs.look(home, situation.input_hash)
-    return Shown(
-        folder, situation, state.plan_of(home, situation.input_hash), run, home, state.current_look()
-    )
+    plan = state.plan_of(home, situation.input_hash)
+    curve = state.curve_of(home, situation.input_hash)
+    point = state.point_of(curve, own=plan is not None)
+    shown = curve[point - 1] if point else plan
+    return Shown(folder, situation, shown, run, home, state.current_look(), curve, point, plan is not None)
 
 
 def _choose(scenarios: Path) -> Path | None:
@@ -142,7 +145,8 @@ def _plan_controls(shown: Shown) -> None:
         live.progress(shown.home, hash_, shown.scenario, "sidebar")
         return
     seconds = st.select_slider("Seconds to plan, at most", SECONDS, value=60, key="seconds")
-    if st.button("Plan again" if shown.plan else "Plan", type="primary", width="stretch", key="plan"):
+    if st.button("Plan again" if shown.own else "Plan", type="primary", width="stretch", key="plan"):
+        state.choose_point(0)
         try:
             runs.start(shown.home, hash_, shown.folder, float(seconds))
         except OSError as error:
@@ -150,17 +154,23 @@ def _plan_controls(shown: Shown) -> None:
             return
         st.rerun()
     if shown.plan:
-        how = words.STATUS[shown.plan.status].split(":")[0]
-        st.caption(f"Last plan: {how}; made in {shown.plan.seconds:.0f} s.")
+        how = words.how_good(shown.plan).split(":")[0]
+        which = f"Point {shown.point}" if shown.point else "Last plan"
+        st.caption(f"{which}: {how}; made in {shown.plan.seconds:.0f} s.")
 
 
 def _news(shown: Shown) -> None:
-    """A run at work, or how the last one failed, above every page."""
+    """A run at work, how the last one failed, or that a choice is shown, above every page."""
     if shown.run.state == "running":
         live.progress(shown.home, shown.situation.input_hash, shown.scenario, "page")
     elif shown.run.state == "failed":
         kept = "The plan below is the one before." if shown.plan else "There is no plan to show."
         parts.note("Planning ended without a plan. " + kept, shown.run.said, "bad")
+    if shown.point:
+        parts.note(
+            f"Shown: point {shown.point} of the trade-off curve, {in_short(shown.ready, shown.scenario)}.",
+            ["Choose another under “Fruit, jars or money” on page Overview."],
+        )
 
 
 def _mark(leaf: str, berry: str) -> str:

@@ -13,6 +13,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
+from scheduler.curve import make_curve
 from scheduler.errors import MaslinError
 from scheduler.intake import read_scenario
 from scheduler.plan import Plan
@@ -41,7 +42,7 @@ def main(folder: Path) -> int:
 
 
 def _plan(folder: Path, order: dict[str, Any]) -> Sequence[str]:
-    """Plan and keep the plan; returns what went wrong, if anything."""
+    """Plan and keep the plan, or the curve; returns what went wrong, if anything."""
     situation = read_scenario(Path(order["scenario"]))
     if situation.input_hash != order["hash"]:
         return [_CHANGED]
@@ -51,14 +52,23 @@ def _plan(folder: Path, order: dict[str, Any]) -> Sequence[str]:
             out.write(json.dumps(asdict(step)) + "\n")
             out.flush()
 
-        plan = make_plan(situation, Settings(seconds=float(order["seconds"])), tell, (folder / "stop").exists)
-    keep(plan, folder.parent / "plan.json")
+        settings, stop = Settings(seconds=float(order["seconds"])), (folder / "stop").exists
+        if order.get("points"):
+            plans = make_curve(situation, int(order["points"]), settings, tell, stop)
+            keep_curve(plans, folder.parent / "curve.json")
+        else:
+            keep(make_plan(situation, settings, tell, stop), folder.parent / "plan.json")
     return []
 
 
 def keep(plan: Plan, path: Path) -> None:
     """Replace the kept plan whole."""
     _write_whole(path, to_json(plan))
+
+
+def keep_curve(plans: Sequence[Plan], path: Path) -> None:
+    """Replace the kept curve whole: a list of the texts of its plans."""
+    _write_whole(path, json.dumps([to_json(plan) for plan in plans]))
 
 
 def _write_whole(path: Path, text: str) -> None:

@@ -4,6 +4,7 @@ Everything a run says stands in files under ``home / hash``, so that a reloaded 
 or a restarted server finds it, and two of the same never start:
 
     plan.json            the last plan, kept until a newer one replaces it whole
+    curve.json           the plans of the last trade-off curve, likewise
     run/order.json       what was asked
     run/progress.jsonl   one line for each step of the planner
     run/alive            touched every second by the running process
@@ -59,6 +60,8 @@ class Run:
     stopping: bool = False
     steps: tuple[Step, ...] = ()
     said: tuple[str, ...] = ()
+    points: int = 0
+    """Points of a trade-off curve that were asked for; 0 where a plan was."""
 
 
 def plans_home() -> Path:
@@ -68,11 +71,16 @@ def plans_home() -> Path:
 
 
 def start(
-    home: Path, input_hash: str, scenario: Path, seconds: float, program: Sequence[str] = PROGRAM
+    home: Path,
+    input_hash: str,
+    scenario: Path,
+    seconds: float,
+    program: Sequence[str] = PROGRAM,
+    points: int = 0,
 ) -> bool:
-    """Start planning; False if this very input is being planned already.
+    """Start planning, or a trade-off curve of so many ``points``.
 
-    Raises OSError if it cannot start.
+    False if this very input is being planned already. Raises OSError if it cannot start.
     """
     folder = home / input_hash / "run"
     with _lock:
@@ -88,6 +96,7 @@ def start(
             "scenario": str(scenario.resolve()),
             "hash": input_hash,
             "seconds": seconds,
+            "points": points,
             "at": time.time(),
         }
         (folder / "order.json").write_text(json.dumps(order), encoding="utf-8")
@@ -116,15 +125,15 @@ def look(home: Path, input_hash: str) -> Run:
     child = _children.get(folder)
     if child is not None:
         child.poll()  # lets go of a process that has ended
-    asked = float(order["seconds"])
+    asked, points = float(order["seconds"]), int(order.get("points", 0))
     if end is not None:
         state: Literal["done", "failed"] = "done" if end["state"] == "done" else "failed"
-        return Run(state, asked, float(end["seconds"]), False, steps, tuple(end["said"]))
+        return Run(state, asked, float(end["seconds"]), False, steps, tuple(end["said"]), points)
     elapsed = time.time() - float(order["at"])
     if _alive(folder, elapsed):
-        return Run("running", asked, elapsed, (folder / "stop").exists(), steps)
+        return Run("running", asked, elapsed, (folder / "stop").exists(), steps, points=points)
     said = ("Planning ended before it had said why.", f"Its last words are in {folder / 'log.txt'}.")
-    return Run("failed", asked, elapsed, False, steps, said)
+    return Run("failed", asked, elapsed, False, steps, said, points)
 
 
 def last_plan(home: Path, input_hash: str) -> Plan | None:
@@ -134,6 +143,16 @@ def last_plan(home: Path, input_hash: str) -> Plan | None:
     except (OSError, ValueError):
         return None
     return plan if plan.input_hash == input_hash else None
+
+
+def last_curve(home: Path, input_hash: str) -> tuple[Plan, ...]:
+    """The plans of the trade-off curve kept for this input; none if there is none that can be read."""
+    try:
+        texts = json.loads((home / input_hash / "curve.json").read_text(encoding="utf-8"))
+        plans = tuple(from_json(text) for text in texts)
+    except (OSError, ValueError, TypeError):
+        return ()
+    return plans if all(plan.input_hash == input_hash for plan in plans) else ()
 
 
 def _alive(folder: Path, elapsed: float) -> bool:

@@ -18,7 +18,11 @@ from scheduler.views.look import DARK, LIGHT, Look
 
 @dataclass(frozen=True)
 class Shown:
-    """Everything that a page reads. ``plan`` is None until one was made."""
+    """Everything that a page reads. ``plan`` is None until one was made.
+
+    It is the plan of ``point`` (from 1) of the trade-off ``curve`` where one is chosen; ``own`` tells whether
+    there is one by the goals in their order.
+    """
 
     folder: Path
     situation: Situation
@@ -26,6 +30,9 @@ class Shown:
     run: runs.Run
     home: Path
     look: Look
+    curve: tuple[Plan, ...] = ()
+    point: int | None = None
+    own: bool = True
 
     @property
     def scenario(self) -> Scenario:
@@ -66,6 +73,36 @@ def plan_of(home: Path, input_hash: str) -> Plan | None:
     return _plan(home, input_hash, path.stat().st_mtime_ns) if path.exists() else None
 
 
+def curve_of(home: Path, input_hash: str) -> tuple[Plan, ...]:
+    """The kept trade-off curve of this input, parsed again only when the file has changed."""
+    path = home / input_hash / "curve.json"
+    return _curve(home, input_hash, path.stat().st_mtime_ns) if path.exists() else ()
+
+
+def choose_point(point: int) -> None:
+    """Show the plan of a point of the curve on all pages, from now on; 0 for the plan by the goals."""
+    st.session_state["point"] = point
+
+
+def point_of(curve: tuple[Plan, ...], own: bool) -> int | None:
+    """The point whose plan is shown, if any: the one chosen, or the first where there is no other plan.
+
+    A choice stands in the page's address, so that a reload finds it.
+    """
+    memory = st.session_state
+    if "point" not in memory:
+        asked = st.query_params.get("point", "")
+        memory["point"] = int(asked) if asked.isdecimal() else 0
+    point = int(memory["point"])
+    if not 1 <= point <= len(curve):
+        point = 1 if curve and not own else 0
+    if point:
+        st.query_params["point"] = str(point)
+    elif "point" in st.query_params:
+        del st.query_params["point"]
+    return point or None
+
+
 @st.cache_resource(max_entries=16, show_spinner=False)
 def _read(folder: Path, stamp: tuple[tuple[str, int, int], ...]) -> Read:
     try:
@@ -77,6 +114,11 @@ def _read(folder: Path, stamp: tuple[tuple[str, int, int], ...]) -> Read:
 @st.cache_resource(max_entries=16, show_spinner=False)
 def _plan(home: Path, input_hash: str, written: int) -> Plan | None:
     return runs.last_plan(home, input_hash)
+
+
+@st.cache_resource(max_entries=4, show_spinner=False)
+def _curve(home: Path, input_hash: str, written: int) -> tuple[Plan, ...]:
+    return runs.last_curve(home, input_hash)
 
 
 def _stamp(folder: Path) -> tuple[tuple[str, int, int], ...]:

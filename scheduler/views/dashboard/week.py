@@ -8,7 +8,7 @@ import streamlit as st
 
 from scheduler.plan import Totals, totals
 from scheduler.views import charts, tables, words
-from scheduler.views.dashboard import parts
+from scheduler.views.dashboard import curve, parts
 from scheduler.views.dashboard.state import Shown
 
 _GOALS_READ = (
@@ -26,7 +26,7 @@ def show(shown: Shown) -> None:
     plan, scenario = shown.ready, shown.scenario
     dates = scenario.dates()
     st.header(f"{scenario.farm}, {words.day_span(dates[0], dates[-1])}")
-    how = words.STATUS[plan.status]
+    how = words.how_good(plan)
     st.caption(f"{scenario.name}, planned from {words.day_name(plan.as_of)}. {how[0].upper()}{how[1:]}.")
     parts.cards(_headlines(totals(plan), plan.habit))
     if plan.habit is not None:
@@ -46,6 +46,7 @@ def show(shown: Shown) -> None:
     st.caption(" ".join([_GOALS_MEAN, *_asides(shown), words.tried(plan.timetables)]))
     if told := tables.slack_used(plan, scenario):
         parts.note("What a goal gave up for the next", told)
+    curve.show(shown)
     st.subheader("The days")
     parts.plain(tables.load_table(plan))
     st.caption(
@@ -57,7 +58,7 @@ def show(shown: Shown) -> None:
 def _asides(shown: Shown) -> list[str]:
     """What a reader must know of this plan's jars and money."""
     plan = shown.ready
-    told = []
+    told = [limits] if (limits := words.limits(plan, shown.scenario)) else []
     if words.weighted(shown.scenario):
         missing = words.jars(totals(plan).short)
         told.append(

@@ -215,6 +215,9 @@ for words, broken in (
     ("the value is outside best and slack", {"best": 9.5, "bound": 9.5}),
     ("slack where the best is 0", {"best": 0.0, "bound": 0.0, "slack": 10.5}),
     ("slack below 0", {"best": 11.0, "bound": 11.0, "slack": -0.5}),
+    ("slack where the kitchen allows none", {"best": 10.0, "bound": 10.0, "slack": 0.5}),
+    ("a cap below best and slack", {"best": 10.0, "bound": 10.0, "slack": 0.5, "cap": 10.2}),
+    ("a cap above best and slack", {"best": 10.0, "bound": 10.0, "slack": 0.5, "cap": 11.0}),
     ("a gap of 0 that is none", {"bound": 9.0}),
 ):
     ORDER.add("goal-proof", words, rows("goals", {"name": "short"}, **broken))
