@@ -15,6 +15,7 @@ from scheduler.plan import Plan, Status, totals
 from scheduler.solve.habit import habit
 from scheduler.solve.joined import Found, Search
 from scheduler.solve.place import polish
+from scheduler.solve.ranks import unproved
 from scheduler.solve.readout import read_out
 from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
 
@@ -80,8 +81,8 @@ def finish(situation: Situation, search: Search, by_habit: Plan | None, clock: C
 def _by_habit(search: Search, usual: Found) -> Plan:
     return read_out(
         search.cards, usual.allocation, usual.timetables, method="habit", status="feasible",
-        goals=search.unproved(usual), counts=search.days.counts(), seed=search.settings.seed,
-        seconds=search.clock.spent,
+        goals=unproved(search.cards, usual.allocation), counts=search.days.counts(),
+        seed=search.settings.seed, seconds=search.clock.spent,
     )  # fmt: skip
 
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 
 from scheduler.plan import Goal
 from scheduler.solve.joined import Found, Search
-from scheduler.solve.ranks import RANKS, UNITS, value_of
+from scheduler.solve.ranks import RANKS, UNITS, goal_of, value_of, with_value
 from scheduler.solve.settings import Clock, Tell
 
 Worth = tuple[float, float, float]
@@ -84,7 +84,8 @@ class PointSearch(Search):
         best = min(best, value)
         given = self.step.most if name == "spoiled" and self.step.most is not None else value
         slack = max(0.0, given - best) if capped else 0.0
-        goal = self._final(self._goal(name, best, min(bound, best), slack), self.found)
+        told = goal_of(self.cards, name, best, min(bound, best), slack)
+        goal = with_value(self.cards, told, self.found.allocation)
         return replace(goal, cap=round(goal.best + goal.slack, 3)) if capped else goal
 
 

@@ -11,14 +11,26 @@ from scheduler.cards import MONEY, Cards
 from scheduler.errors import NoPlanInTime, NoPlanPossible
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayTimetable
-from scheduler.model.mip import CLOSED, MipAnswer, solve
+from scheduler.model.mip import MipAnswer, solve
 from scheduler.plan import Goal
 from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
 from scheduler.solve.days import Days
 from scheduler.solve.place import Answer, Verdict
-from scheduler.solve.ranks import CLOSE_ENOUGH, RANKS, UNITS, clashing, floor_of, least_of, slack_of, value_of
+from scheduler.solve.ranks import (
+    CLOSE_ENOUGH,
+    RANKS,
+    UNITS,
+    clashing,
+    floor_of,
+    goal_of,
+    least_of,
+    slack_of,
+    value_of,
+    with_value,
+)
 from scheduler.solve.settings import Clock, Progress, Settings, Tell
 from scheduler.solve.staffing import additions, with_all_hands
+from scheduler.solve.windows import fixed_outside, windows
 
 FREE_HANDS = ("spoiled", "short")
 """Ranks in which pay does not count yet, so that everybody may be in."""
@@ -93,9 +105,9 @@ class Search:
             best = min(best, value_of(self.cards, name, self.found.allocation))
             slack_before = slack_of(self.cards, name, best)
             self._cap(name, best + slack_before)
-            self.goals.append(self._goal(name, best, min(bound, best), slack_before))
+            self.goals.append(goal_of(self.cards, name, best, min(bound, best), slack_before))
         assert self.found is not None
-        self.goals = [self._final(goal, self.found) for goal in self.goals]
+        self.goals = [with_value(self.cards, goal, self.found.allocation) for goal in self.goals]
 
     def _rank(self, name: str) -> tuple[float, float]:
         """Best value placed and bound proved for one goal.
@@ -133,14 +145,16 @@ class Search:
 
     def _nearby(self, name: str, best: float, bound: float, until: float) -> float:
         """Better plans near the best so far: a few days are planned anew, the others keep their batches."""
-        windows = _windows(self.cards.days)
+        near = windows(self.cards.days)
         unchanged, n = 0, 0
-        while self.found is not None and unchanged < PASSES * len(windows):
+        while self.found is not None and unchanged < PASSES * len(near):
             if self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over:
                 break
-            window = windows[n % len(windows)]
+            window = near[n % len(near)]
             n, unchanged = n + 1, unchanged + 1
-            fixed = self._fixed_outside(window, name)
+            fixed = fixed_outside(
+                self.model, self.found.allocation, window, everybody=self._hands_are_free(name)
+            )
             answer = self._solve(self._guide(window), name, min(until, self.clock.spent + LOOK), best, fixed)
             if answer.values is None:
                 continue
@@ -170,26 +184,6 @@ class Search:
             timetables[day] = timetable
         self.found = Found(allocation, tuple(timetables))
         return None
-
-    def _fixed_outside(self, window: tuple[int, ...], name: str) -> dict[int, float]:
-        """What keeps the timetables of all other days: their batches, freezing and people, and no more of the
-        work beside them."""
-        assert self.found is not None
-        x, a = self.model.x, self.found.allocation
-        fixed = {
-            var.index: float(a.count[d][m])
-            for d, row in enumerate(x.count)
-            for m, var in enumerate(row)
-            if d not in window
-        }
-        fixed |= {var.index: a.freeze.get(key, 0.0) for key, var in x.freeze.items() if key[1] not in window}
-        for chores in (x.label_steps, x.takes_out):
-            fixed |= {var.index: a.values[var.index] for d, var in enumerate(chores) if d not in window}
-        return fixed | {
-            var.index: float(i in a.staff)
-            for i, var in enumerate(x.staff)
-            if self._hands_are_free(name) or self.cards.staff[i].day not in window
-        }
 
     def _exactly(self, name: str, best: float, until: float) -> tuple[float, float]:
         """Best and bound while failing days teach cuts: where this ends by itself it is exact.
@@ -371,7 +365,7 @@ class Search:
         if self.found is None:
             return
         now = value_of(self.cards, name, self.found.allocation)
-        fixed = self._fixed_outside((), name)
+        fixed = fixed_outside(self.model, self.found.allocation, (), everybody=True)
         answer = self._solve(self.model, name, self.clock.spent + COMPLETE, now, fixed, stop=False)
         if answer.values is not None:
             allocation = self.model.read(answer.values)
@@ -393,26 +387,6 @@ class Search:
 
         self._add(cap)
 
-    def _goal(self, name: str, best: float, bound: float, slack: float) -> Goal:
-        unit = UNITS[name]
-        gap = abs(best - bound) / max(abs(best), floor_of(self.cards, name))
-        words = {"spoiled": self.unit, "money": self.unit, "short": "jars", "tidiness": "starts"}
-        gap = 0.0 if gap <= CLOSED else round(gap, 5)
-        return Goal(name, words[name], 0.0, best / unit, bound / unit, gap, slack / unit)
-
-    def _final(self, goal: Goal, found: Found) -> Goal:
-        value = value_of(self.cards, goal.name, found.allocation) / UNITS[goal.name]
-        best, bound, slack = (round(number, 3) for number in (goal.best, goal.bound, goal.slack))
-        return Goal(goal.name, goal.unit, round(value, 3), best, bound, goal.gap, slack)
-
-    def unproved(self, found: Found) -> tuple[Goal, ...]:
-        """The goals of a plan that nothing was proved about: bounds are what no plan can beat."""
-        goals = [
-            self._goal(name, value_of(self.cards, name, found.allocation), least_of(self.cards, name), 0.0)
-            for name in RANKS
-        ]
-        return tuple(self._final(goal, found) for goal in goals)
-
     def _say(self, name: str, value: float | None, bound: float | None, message: str) -> None:
         unit = UNITS[name]
         gap = None
@@ -421,10 +395,3 @@ class Search:
         words = self.unit if unit == MONEY else "jars" if name == "short" else "starts"
         shown = [None if number is None else number / unit for number in (value, bound)]
         self.tell(Progress(self.clock.spent, name, shown[0], shown[1], gap, words, message))
-
-
-def _windows(days: int) -> list[tuple[int, ...]]:
-    """Neighbouring days to plan anew together: two in a plan of days, a week in a plan of weeks."""
-    size, step = (2, 1) if days <= 14 else (7, 4)
-    starts = range(0, max(1, days - size + 1), step)
-    return [tuple(range(start, min(days, start + size))) for start in starts]

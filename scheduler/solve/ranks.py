@@ -7,7 +7,7 @@ from datetime import date
 from scheduler.cards import MONEY, SCALE, Cards
 from scheduler.model.allocation import Allocation
 from scheduler.model.mip import CLOSED
-from scheduler.plan import MONEY_CLOSE
+from scheduler.plan import MONEY_CLOSE, Goal
 
 RANKS = ("spoiled", "short", "money", "tidiness")
 UNITS = {"spoiled": MONEY, "short": 1, "money": MONEY, "tidiness": 1}
@@ -51,6 +51,30 @@ def floor_of(cards: Cards, name: str) -> float:
             best[key] = max(best.get(key, 0), staff.pay)
         return float(max(1000 * MONEY, sum(best.values())))
     return 1.0
+
+
+def goal_of(cards: Cards, name: str, best: float, bound: float, slack: float) -> Goal:
+    """The row of a goal, in units of its own, from card units; ``with_value`` says what a plan has of it."""
+    unit, money = UNITS[name], cards.scenario.currency
+    gap = abs(best - bound) / max(abs(best), floor_of(cards, name))
+    words = {"spoiled": money, "money": money, "short": "jars", "tidiness": "starts"}
+    gap = 0.0 if gap <= CLOSED else round(gap, 5)
+    return Goal(name, words[name], 0.0, best / unit, bound / unit, gap, slack / unit)
+
+
+def with_value(cards: Cards, goal: Goal, allocation: Allocation) -> Goal:
+    """The goal with its value in an allocation, all to a thousandth."""
+    value = value_of(cards, goal.name, allocation) / UNITS[goal.name]
+    best, bound, slack = (round(number, 3) for number in (goal.best, goal.bound, goal.slack))
+    return Goal(goal.name, goal.unit, round(value, 3), best, bound, goal.gap, slack)
+
+
+def unproved(cards: Cards, allocation: Allocation) -> tuple[Goal, ...]:
+    """The goals of a plan that nothing was proved about: bounds are what no plan can beat."""
+    goals = [
+        goal_of(cards, name, value_of(cards, name, allocation), least_of(cards, name), 0.0) for name in RANKS
+    ]
+    return tuple(with_value(cards, goal, allocation) for goal in goals)
 
 
 def clashing(cards: Cards) -> list[str]:
