@@ -14,6 +14,7 @@ from scheduler.model.mip import CLOSED
 from scheduler.plan import Plan, Status, totals
 from scheduler.solve.habit import habit
 from scheduler.solve.joined import Found, Search
+from scheduler.solve.kept import Kept, whole, with_kept
 from scheduler.solve.place import polish
 from scheduler.solve.readout import read_out
 from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
@@ -34,24 +35,29 @@ def never() -> bool:
 
 
 def make_plan(
-    situation: Situation, settings: Settings = EXACTLY, progress: Tell = quiet, stop: Stop = never
+    situation: Situation,
+    settings: Settings = EXACTLY,
+    progress: Tell = quiet,
+    stop: Stop = never,
+    kept: Kept | None = None,
 ) -> Plan:
     """Plan a situation and audit the plan.
 
     ``progress`` is told where the search stands; once ``stop`` answers True the best plan so far is
-    kept. Raises NoPlanPossible, NoPlanInTime, and PlanRejected if the audit finds anything.
+    kept. ``kept`` days of an earlier plan are taken as given.
+    Raises NoPlanPossible, NoPlanInTime, and PlanRejected if the audit finds anything.
     """
     clock = Clock(settings.seconds, stop)
     cards = make_cards(situation)
-    search = Search(cards, settings, clock, progress, situation.scenario.currency)
+    search = Search(cards, settings, clock, progress, situation.scenario.currency, kept=kept)
     progress(Progress(clock.spent, "habit", None, None, None, search.unit, "planning by habit"))
-    usual = habit(cards, AllocationModel(cards), search.days, clock)
+    usual = habit(cards, AllocationModel(cards), search.days, clock, kept)
     by_habit = None if usual is None else _by_habit(search, usual)
     if settings.method == "habit":
         if by_habit is None:
             raise NoPlanInTime("time ran out before the habit's plan was placed; give it more --seconds")
         return _audited(situation, by_habit)
-    search.found = usual
+    search.found = usual if kept is None else as_before(search, kept) or usual
     search.run()
     assert search.found is not None
     progress(Progress(clock.spent, "polish", None, None, None, "min", "ending the days early"))
@@ -61,15 +67,27 @@ def make_plan(
         seed=settings.seed, seconds=clock.spent,
         habit=None if by_habit is None else totals(by_habit),
     )  # fmt: skip
-    return _audited(situation, plan)
+    return _audited(situation, plan if kept is None else with_kept(plan, kept))
 
 
 def _by_habit(search: Search, usual: Found) -> Plan:
-    return read_out(
+    plan = read_out(
         search.cards, usual.allocation, usual.timetables, method="habit", status="feasible",
         goals=search.unproved(usual), counts=search.days.counts(), seed=search.settings.seed,
         seconds=search.clock.spent,
     )  # fmt: skip
+    return plan if search.kept is None else with_kept(plan, search.kept)
+
+
+def as_before(search: Search, kept: Kept) -> Found | None:
+    """The earlier plan, where it still is one on the days after those kept: a new one is no worse."""
+    cards = search.cards
+    allocation = whole(AllocationModel(cards), kept, max(5.0, search.clock.left))
+    if allocation is None:
+        return None
+    timetables = [search.days.answer(search.days.work(allocation, d)).timetable for d in range(cards.days)]
+    placed = tuple(timetable for timetable in timetables if timetable is not None)
+    return Found(allocation, placed) if len(placed) == cards.days else None
 
 
 def _polished(search: Search, found: Found) -> tuple[DayTimetable, ...]:
@@ -77,7 +95,7 @@ def _polished(search: Search, found: Found) -> tuple[DayTimetable, ...]:
 
     def better(day: int) -> DayTimetable:
         timetable = found.timetables[day]
-        if not timetable.tasks or search.clock.stop():
+        if not timetable.tasks or day in search.days.kept or search.clock.stop():
             return timetable
         work = search.days.work(found.allocation, day)
         return polish(search.cards, work, timetable, POLISH_EFFORT, search.settings.seed)

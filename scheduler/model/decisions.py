@@ -10,6 +10,7 @@ from ortools.sat.python import cp_model
 from scheduler.cards import SCALE, Cards, rounded_down
 from scheduler.domain.kitchen import Freezer
 from scheduler.model.buying import packs_for
+from scheduler.model.hours import can_meet
 from scheduler.model.limits import freeze_minutes, heat_cells
 from scheduler.stock_cards import LotCard
 
@@ -51,6 +52,7 @@ class Decisions:
         self._mixes()
         self._freezer()
         self._people_and_trade()
+        self._held()
 
     def masses(self) -> set[int]:
         """Indices of the variables that may take any real value: masses and goods bought."""
@@ -147,6 +149,16 @@ class Decisions:
         self.started = {(d, r): model.new_bool_var(f"u{d}.{r}") for d in range(cards.days) for r in recipes}
         self.cooking_day = [model.new_bool_var(f"k{d}") for d in range(cards.days)]
         self.potting_day = [model.new_bool_var(f"p{d}") for d in range(cards.days)] if cards.two_days else []
+
+    def _held(self) -> None:
+        """By held row whether it holds (it does), and by row and card whether such a batch meets it."""
+        rows = {h: row for h, row in enumerate(self.cards.scenario.held) if row.hold}
+        self.holds = {h: self.model.new_int_var(1, 1, f"holds {h}") for h in rows}
+        self.meets = {
+            (h, m): self.model.new_bool_var(f"meets {h}.{m}")
+            for h, row in rows.items()
+            for m in can_meet(self.cards, row)
+        }
 
     def _most_used(self, good: str) -> int:
         """More of a good than all batches of the horizon can use."""

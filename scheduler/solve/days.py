@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from scheduler.cards import Cards
 from scheduler.model.allocation import Allocation
-from scheduler.model.day import DayWork, presence
+from scheduler.model.day import DayTimetable, DayWork, presence
+from scheduler.model.given import day_work
 from scheduler.plan import Timetables
 from scheduler.solve.place import Answer, Verdict, place
 
@@ -23,16 +24,27 @@ class Days:
     workers: int
     seed: int
     known: dict[DayWork, Answer] = field(default_factory=dict)
+    kept: dict[int, DayWork] = field(default_factory=dict)
+    """The works of days that are as in an earlier plan; their answers are known."""
+
+    def keep(self, day: int, work: DayWork, timetable: DayTimetable) -> None:
+        """Take the timetable of a day as given, whatever its work is."""
+        self.kept[day] = work
+        self.known[work] = Answer(Verdict.PLACED, timetable)
 
     def work(self, allocation: Allocation, day: int, staff: tuple[int, ...] | None = None) -> DayWork:
         """What a day of the allocation must place, with its own or other staff."""
+        if day in self.kept:
+            return self.kept[day]
         chosen = allocation.staff if staff is None else staff
         people = [presence(self.cards, self.cards.staff[i]) for i in chosen if self.cards.staff[i].day == day]
-        return DayWork(
+        return day_work(
+            self.cards,
+            day,
             allocation.batches(day),
             allocation.freeze_work(self.cards, day),
             tuple(sorted(people, key=lambda p: p.person)),
-            self.cards.closed[day],
+            allocation.held,
         )
 
     def answer(self, work: DayWork) -> Answer:

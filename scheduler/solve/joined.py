@@ -13,8 +13,10 @@ from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED, MipAnswer, solve
 from scheduler.plan import Goal
+from scheduler.solve.clash import held_that_clash
 from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
 from scheduler.solve.days import Days
+from scheduler.solve.kept import Kept, Within, timetable, within
 from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.ranks import CLOSE_ENOUGH, RANKS, UNITS, clashing, floor_of, least_of, slack_of, value_of
 from scheduler.solve.settings import Clock, Progress, Settings, Tell
@@ -66,6 +68,7 @@ class Search:
     guide: tuple[tuple[tuple[int, ...], int], AllocationModel] | None = None
     added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     found: Found | None = None
+    kept: Kept | None = None
     goals: list[Goal] = field(default_factory=list)
     caps: dict[str, int] = field(default_factory=dict)
     """The most that each rank solved before may come to, in the units of its goal."""
@@ -74,6 +77,11 @@ class Search:
         self.model = AllocationModel(self.cards)
         self.margins = [0] * self.cards.days
         self.days = Days(self.cards, self.settings.workers, self.settings.seed)
+        self.within: Within = {}
+        if self.kept is not None:
+            self.within = within(self.model.x, self.kept)
+            for day in range(self.kept.days):
+                self.days.keep(day, *timetable(self.cards, self.kept.plan, day))
 
     def run(self) -> None:
         """Solve every rank in turn, each within the slack of the one before."""
@@ -107,7 +115,7 @@ class Search:
 
     def _nearby(self, name: str, best: float, bound: float, until: float) -> float:
         """Better plans near the best so far: a few days are planned anew, the others keep their batches."""
-        windows = _windows(self.cards.days)
+        windows = [each for each in _windows(self.cards.days) if each[-1] not in self.days.kept]
         unchanged, n = 0, 0
         while self.found is not None and unchanged < PASSES * len(windows):
             if self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over:
@@ -146,6 +154,10 @@ class Search:
             if d not in window
         }
         fixed |= {var.index: a.freeze.get(key, 0.0) for key, var in x.freeze.items() if key[1] not in window}
+        held, days = self.cards.scenario.held, [self.cards.dates[d] for d in window]
+        fixed |= {
+            var.index: float(a.held.get(h) == m) for (h, m), var in x.meets.items() if held[h].day not in days
+        }
         return fixed | {
             var.index: float(i in a.staff)
             for i, var in enumerate(x.staff)
@@ -158,7 +170,7 @@ class Search:
         while not self._is_close(name, best, bound) and not self.clock.over:
             answer = self._solve(self.model, name, until, best, gap=gap)
             if answer.infeasible and self.found is None:
-                raise NoPlanPossible(clashing(self.cards))
+                raise NoPlanPossible(held_that_clash(self.model) or clashing(self.cards))
             bound = max(bound, answer.bound if not answer.infeasible else best)
             if answer.values is None or self._is_close(name, best, bound):
                 return best, bound
@@ -225,7 +237,7 @@ class Search:
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
             hint, CLOSE_ENOUGH[name] if gap is None else gap,
-            {model.avoid.index: float(any(model.x.margins)), **(fixed or {})},
+            {model.avoid.index: float(any(model.x.margins)), **(fixed or {})}, self.within,
         )  # fmt: skip
 
     def _placed(self, name: str, allocation: Allocation, until: float) -> tuple[Found | None, list[int]]:
@@ -255,7 +267,8 @@ class Search:
         """Everybody in where hands cost nothing yet."""
         if name not in FREE_HANDS:
             return allocation
-        load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
+        free = [day for day in range(self.cards.days) if day not in self.days.kept]
+        load = sorted(free, key=lambda d: -sum(allocation.count[d]))
         return allocation.with_staff(with_all_hands(self.cards, allocation.staff, tuple(load)), self.model.x)
 
     def _learn(self, allocation: Allocation, name: str, failed: list[int], until: float) -> bool:

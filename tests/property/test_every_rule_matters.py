@@ -22,14 +22,16 @@ from scheduler.domain.people import BreakRule, Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY
 from scheduler.making import make_cards
-from scheduler.model import freezers, jars, mip, power, rules, trade
+from scheduler.model import freezers, held, jars, mip, power, rules, trade
 from scheduler.model.allocation import Allocation, AllocationModel
-from scheduler.model.day import DayWork, presence
+from scheduler.model.day import presence
+from scheduler.model.given import day_work
 from scheduler.model.rules import RULES, Rule
 from scheduler.model.timetable import DayModel
 from scheduler.planner import make_plan
 from tests.kitchens import tiny_kitchen
 from tests.kitchens_of_kinds import kitchen_of_kinds, trading_kitchen
+from tests.property.farms_held import first_pan_out, holding, nothing_given, ruled_out
 from tests.property.farms_of_goods import dated, delivered_late, staining, with_almonds
 from tests.property.without import (
     TO_THE_END,
@@ -231,6 +233,7 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     rules.juice_is_boiled_the_day_after: (Sign("juice", dripping(6)),),
     rules.juice_has_its_drip_stands: (Sign("drip-stands", dripping(6, stands=1)),),
     power.gas_lasts_for_all_days: (Sign("gas", supplied(3)),),
+    held.held_batches_are_cooked: (Sign("held", tiny(1, holding(("", "", None)))),),
     # Reading an allocation counts anew what is left; without the rule only the search is misled.
     rules.what_is_left_is_worth_what_is_wanted: (Sign("goal-value", tiny(15), (nothing_counted_anew,)),),
 }
@@ -249,6 +252,16 @@ TIMETABLE: dict[str, Sign] = {
     "at work closed": Sign("kitchen-closed", tiny(0, closed_in_between)),
     "clean down wash ≥": Sign("clean-down", tiny(1, CLEANED)),
     "clean down freeze ≥": Sign("clean-down", tiny(7, CLEANED)),
+    "start =": Sign("held", tiny(0, holding(("", "", 60)))),
+    "pan of =": Sign("pan-clash", tiny(4, holding(("right pan", "", None)))),
+    "pan of ≥": Sign("held", tiny(0, holding(("left pan", "", None)))),
+    "pan of ≤": Sign("ruled-out", tiny(0, ruled_out("left pan", ""))),
+    "one pan apart": Sign("pan-clash", tiny(0, holding(("right pan", "", None)))),
+    "ring of =": Sign("ring-clash", tiny(4, holding(("", "right ring", None)))),
+    "ring of ≥": Sign("held", tiny(0, holding(("", "left ring", None)))),
+    "ring of ≤": Sign("ruled-out", tiny(0, ruled_out("", "left ring"))),
+    "one ring apart": Sign("ring-clash", tiny(0, holding(("", "right ring", None)))),
+    "pan of ring of ≤": Sign("ruled-out", tiny(0, ruled_out("right pan", "right ring"))),
     "heat": Sign("people-while-boiling", tiny(32)),
     "does =": Sign("hands", tiny(5)),
     "from the stove to the stove ≥": Sign("stove-minutes", tiny(1, at_most_at_the_stove(45))),
@@ -284,6 +297,8 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
         Sign("stand-by", tiny(10, changed("kitchen", keep_hot=False))),
     ),
     "closed times": (told(never_closed), Sign("kitchen-closed", tiny(0, closed_in_between))),
+    "out of use": (told(nothing_given), Sign("out-of-use", tiny(0, first_pan_out))),
+    "ruled out": (told(nothing_given), Sign("ruled-out", tiny(0, ruled_out("", "")))),
     "clean down": (told(changed("kitchen", clean_down_minutes=0)), Sign("clean-down", tiny(1, CLEANED))),
     "full wash": (
         told(changed("kitchen", full_wash_minutes=None)),
@@ -406,12 +421,14 @@ def test_every_group_of_the_timetable_has_its_place() -> None:
 
 
 def full_day(situation: Situation) -> tuple[DayModel, DayModel]:
-    """A first day of everything, pooled and named: everybody in, two equal batches, fruit to freeze."""
+    """A first day of everything, pooled and named: everybody in, two equal batches, held if any are, fruit to
+    freeze."""
     cards = make_cards(situation)
     pieces = [card.pieces for card in cards.batches]
     most = max(range(len(pieces)), key=lambda m: len(pieces[m]) - len(set(pieces[m])))
     people = {staff.person: presence(cards, staff) for staff in cards.staff if staff.day == 0}
-    work = DayWork((most, most), 4 * BLOCK, tuple(sorted(people.values())), cards.closed[0])
+    pinned = {h: most for h, row in enumerate(situation.scenario.held) if row.hold}
+    work = day_work(cards, 0, (most, most), 4 * BLOCK, tuple(sorted(people.values())), pinned)
     pooled, named = DayModel(cards, work), DayModel(cards, work)
     pooled.pool()
     named.name()

@@ -19,6 +19,7 @@ from . import (
     broken_freezers,
     broken_fruit,
     broken_goods,
+    broken_held,
     broken_jars,
     broken_juice,
     broken_people,
@@ -43,6 +44,7 @@ BROKEN = (
     broken_power,
     broken_whole_day,
     broken_jars,
+    broken_held,
 )
 BREAKS = [each for module in BROKEN for each in module.BREAKS]
 INSIDE = [
@@ -56,6 +58,7 @@ INSIDE = [
     *broken_trade.INSIDE.all,
     *broken_jars.INSIDE,
     *broken_goods.INSIDE,
+    *broken_held.INSIDE.all,
 ]
 
 
