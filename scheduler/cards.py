@@ -235,6 +235,26 @@ class Cards:
         return tuple(self.scenario.closed(day) for day in self.dates)
 
     @cached_property
+    def pans_in_use(self) -> tuple[tuple[tuple[str, ...], ...], ...]:
+        """By day and class, the names of the pans that are not out of use."""
+        out = {(row.day, row.pan) for row in self.scenario.out}
+        return self._in_use([each.names for each in self.pans], out)
+
+    @cached_property
+    def rings_in_use(self) -> tuple[tuple[tuple[str, ...], ...], ...]:
+        """By day and class, the names of the rings that are not out of use."""
+        out = {(row.day, row.ring) for row in self.scenario.out}
+        return self._in_use([each.names for each in self.rings], out)
+
+    def _in_use(
+        self, classes: list[tuple[str, ...]], out: set[tuple[date, str]]
+    ) -> tuple[tuple[tuple[str, ...], ...], ...]:
+        return tuple(
+            tuple(tuple(name for name in names if (day, name) not in out) for names in classes)
+            for day in self.dates
+        )
+
+    @cached_property
     def two_days(self) -> tuple[tuple[tuple[int, ...], tuple[int, ...]], ...]:
         """Indices of the cards that soften fruit and of those that boil its juice, by juice of one kind:
         recipe, from_freezer and kg."""

@@ -7,6 +7,7 @@ import signal
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -16,15 +17,18 @@ from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
 from scheduler.curve import make_curve
+from scheduler.domain.scenario import Situation
 from scheduler.errors import MaslinError
 from scheduler.finished import warnings_of
 from scheduler.intake import read_scenario
 from scheduler.intake.check_days import idle_shifts
 from scheduler.intake.check_freezers import still_to_leave
 from scheduler.intake.slack import with_slack
+from scheduler.keep import kept_days
 from scheduler.making import make_cards
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
+from scheduler.solve.kept import Kept
 from scheduler.views import recipe_sheet
 from scheduler.views.curve_files import in_the_way, write_curve
 from scheduler.views.files import write_plan
@@ -69,12 +73,17 @@ def plan(
         typer.Option(help="As in [slack] of kitchen.toml, e.g. spoiled_share=0.05; may be repeated."),
     ] = None,
     json_: Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")] = False,
+    keep: Annotated[Path | None, typer.Option(help="Folder of an earlier plan, with --until.")] = None,
+    until: Annotated[
+        datetime | None, typer.Option(formats=["%Y-%m-%d"], help="Last day that stays as in that plan.")
+    ] = None,
 ) -> None:
     """Plan a scenario; Ctrl-C keeps the best plan so far."""
     situation = with_slack(read_scenario(scenario), slack or ())
+    kept = _kept(situation, keep, until)
     settings = Settings(_method(method), seconds, workers, seed)
     with _stop_on_interrupt() as stopped, _bar(quiet=json_) as tell:
-        made = make_plan(situation, settings, tell, lambda: stopped[0])
+        made = make_plan(situation, settings, tell, lambda: stopped[0], kept)
     if out is not None:
         write_plan(made, situation, out)
     if json_:
@@ -130,6 +139,15 @@ def recipe(
         screen.print(recipe_sheet.short(sheets, farm))
     else:
         screen.print(recipe_sheet.full(sheets[0], drafts[0], farm))
+
+
+def _kept(situation: Situation, keep: Path | None, until: datetime | None) -> Kept | None:
+    """The days kept, if any are asked for."""
+    if (keep is None) != (until is None):
+        raise typer.BadParameter(
+            "found one of the two; allowed: both or neither", param_hint="--keep, --until"
+        )
+    return kept_days(situation, keep, until.date()) if keep and until else None
 
 
 def _known(found: str, allowed: Sequence[str], option: str) -> None:

@@ -12,8 +12,10 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED
 from scheduler.plan import Plan, Status, totals
+from scheduler.solve.days import Found
 from scheduler.solve.habit import habit
-from scheduler.solve.joined import Found, Search
+from scheduler.solve.joined import Search
+from scheduler.solve.kept import Kept, whole, with_kept
 from scheduler.solve.place import polish
 from scheduler.solve.ranks import unproved
 from scheduler.solve.readout import read_out
@@ -37,15 +39,20 @@ def never() -> bool:
 
 
 def make_plan(
-    situation: Situation, settings: Settings = EXACTLY, progress: Tell = quiet, stop: Stop = never
+    situation: Situation,
+    settings: Settings = EXACTLY,
+    progress: Tell = quiet,
+    stop: Stop = never,
+    kept: Kept | None = None,
 ) -> Plan:
     """Plan a situation and audit the plan.
 
     ``progress`` is told where the search stands; once ``stop`` answers True the best plan so far is
-    kept. Raises NoPlanPossible, NoPlanInTime, and PlanRejected if the audit finds anything.
+    kept. ``kept`` days of an earlier plan are taken as given.
+    Raises NoPlanPossible, NoPlanInTime, and PlanRejected if the audit finds anything.
     """
     clock = Clock(settings.seconds, stop)
-    search, by_habit = begin(situation, settings, progress, clock)
+    search, by_habit = begin(situation, settings, progress, clock, kept)
     if settings.method == "habit":
         if by_habit is None:
             raise NoPlanInTime("time ran out before the habit's plan was placed; give it more --seconds")
@@ -55,14 +62,15 @@ def make_plan(
 
 
 def begin(
-    situation: Situation, settings: Settings, progress: Tell, clock: Clock
+    situation: Situation, settings: Settings, progress: Tell, clock: Clock, kept: Kept | None = None
 ) -> tuple[Search, Plan | None]:
-    """A search that starts from the habit's plan, and that plan, if there is one."""
+    """A search that starts from the habit's plan, or an earlier one kept in part; and the habit's, if any."""
     cards = make_cards(situation)
-    search = Search(cards, settings, clock, progress, situation.scenario.currency)
+    search = Search(cards, settings, clock, progress, situation.scenario.currency, kept=kept)
     progress(Progress(clock.spent, "habit", None, None, None, search.unit, "planning by habit"))
-    search.found = habit(cards, AllocationModel(cards), search.days, clock)
-    return search, None if search.found is None else _by_habit(search, search.found)
+    usual = habit(cards, AllocationModel(cards), search.days, clock, kept)
+    search.found = usual if kept is None else as_before(search, kept) or usual
+    return search, None if usual is None else _by_habit(search, usual)
 
 
 def finish(situation: Situation, search: Search, by_habit: Plan | None, clock: Clock) -> Plan:
@@ -75,15 +83,27 @@ def finish(situation: Situation, search: Search, by_habit: Plan | None, clock: C
         seed=search.settings.seed, seconds=clock.spent,
         habit=None if by_habit is None else totals(by_habit),
     )  # fmt: skip
-    return _audited(situation, plan)
+    return _audited(situation, plan if search.kept is None else with_kept(plan, search.kept))
 
 
 def _by_habit(search: Search, usual: Found) -> Plan:
-    return read_out(
+    plan = read_out(
         search.cards, usual.allocation, usual.timetables, method="habit", status="feasible",
         goals=unproved(search.cards, usual.allocation), counts=search.days.counts(),
         seed=search.settings.seed, seconds=search.clock.spent,
     )  # fmt: skip
+    return plan if search.kept is None else with_kept(plan, search.kept)
+
+
+def as_before(search: Search, kept: Kept) -> Found | None:
+    """The earlier plan, where it still is one on the days after those kept: a new one is no worse."""
+    cards = search.cards
+    allocation = whole(AllocationModel(cards), kept, max(5.0, search.clock.left))
+    if allocation is None:
+        return None
+    timetables = [search.days.answer(search.days.work(allocation, d)).timetable for d in range(cards.days)]
+    placed = tuple(timetable for timetable in timetables if timetable is not None)
+    return Found(allocation, placed) if len(placed) == cards.days else None
 
 
 def _polished(search: Search, found: Found) -> tuple[DayTimetable, ...]:
@@ -91,11 +111,9 @@ def _polished(search: Search, found: Found) -> tuple[DayTimetable, ...]:
 
     def better(day: int) -> DayTimetable:
         timetable = found.timetables[day]
-        if (
-            not timetable.tasks
-            or search.clock.spent > MOST_POLISH * search.settings.seconds
-            or search.clock.stop()
-        ):
+        if not timetable.tasks or day in search.days.kept or search.clock.stop():
+            return timetable
+        if search.clock.spent > MOST_POLISH * search.settings.seconds:
             return timetable
         work = search.days.work(found.allocation, day)
         return polish(search.cards, work, timetable, POLISH_EFFORT, search.settings.seed)

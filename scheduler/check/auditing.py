@@ -15,6 +15,7 @@ from scheduler.check import (
     good_dates,
     hands,
     header,
+    held,
     jars,
     juice,
     mixes,
@@ -143,6 +144,10 @@ CHECKS: tuple[Check, ...] = (
     trade.goods_come_on_their_delivery_days,
     # dates of goods, rule 61
     good_dates.nothing_is_used_past_its_date,
+    # what is given beforehand, rules 70 to 72
+    held.nothing_out_of_use_is_used,
+    held.each_held_row_has_a_batch_of_its_own,
+    held.nothing_ruled_out_is_cooked,
     # goals, header and totals, rules 36 to 39
     goals.goals_are_the_four_in_rank,
     goals.goals_have_the_values_of_the_rows,

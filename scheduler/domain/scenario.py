@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from scheduler.domain.days import Closure, Span, joined, open_minutes
 from scheduler.domain.fruit import Fruit, Lot, PunnetDemand
+from scheduler.domain.held import HeldBatch, OutOfUse
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Shift, WorkRules
 from scheduler.domain.recipes import Recipe
@@ -52,6 +53,8 @@ class Scenario:
     closures: tuple[Closure, ...] = ()
     shop: tuple[ShopDemand, ...] = ()
     picked: tuple[Lot, ...] = ()
+    out: tuple[OutOfUse, ...] = ()
+    held: tuple[HeldBatch, ...] = ()
 
     def dates(self) -> tuple[date, ...]:
         """The planned days, in order."""

@@ -7,6 +7,7 @@ from typing import Any
 
 from scheduler.domain.days import Closure
 from scheduler.domain.fruit import Fruit, Lot, Place, PunnetDemand
+from scheduler.domain.held import HeldBatch, OutOfUse
 from scheduler.domain.kitchen import (
     Chiller,
     DripStands,
@@ -65,7 +66,17 @@ def scenario(found: Gathered, name: str) -> Scenario:
         closures=tuple(_closures(found)),
         shop=tuple(_shop(row.value, usual_jars) for row in found.shop),
         picked=picked,
+        out=tuple(_out_of_use(row.value) for row in found.out),
+        held=tuple(_held(row.value) for row in found.held),
     )
+
+
+def _out_of_use(row: rows.OutRow) -> OutOfUse:
+    return OutOfUse(row.date, row.pan or "", row.ring or "", row.why)
+
+
+def _held(row: rows.HeldRow) -> HeldBatch:
+    return HeldBatch(row.date, row.recipe, row.pan or "", row.ring or "", row.start, row.kg, row.hold)
 
 
 def _closures(found: Gathered) -> Iterator[Closure]:

@@ -11,6 +11,7 @@ from scheduler.intake import (
     check_fruit,
     check_goods,
     check_hands,
+    check_held,
     check_jars,
     check_kinds,
     check_kitchen,
@@ -79,6 +80,8 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_trade.shop,
     check_measured.readings,
     check_measured.boils,
+    check_held.out_of_use,
+    check_held.held,
 )
 
 

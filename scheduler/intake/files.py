@@ -22,7 +22,16 @@ REQUIRED = (
     "orders.csv",
     "store.csv",
 )
-OPTIONAL = ("deliveries.csv", "shop.csv", "days.csv", "busy.csv", "readings.csv", "boils.csv")
+OPTIONAL = (
+    "deliveries.csv",
+    "shop.csv",
+    "days.csv",
+    "busy.csv",
+    "readings.csv",
+    "boils.csv",
+    "out.csv",
+    "held.csv",
+)
 
 
 def read_texts(folder: Path, faults: FaultList) -> dict[str, str]:

@@ -96,6 +96,8 @@ class Gathered:
     shop: list[Row[rows.ShopRow]] = field(default_factory=list)
     readings: list[Row[rows.ReadingRow]] = field(default_factory=list)
     boils: list[Row[rows.BoilRow]] = field(default_factory=list)
+    out: list[Row[rows.OutRow]] = field(default_factory=list)
+    held: list[Row[rows.HeldRow]] = field(default_factory=list)
 
     def horizon(self) -> tuple[dt.date, dt.date] | None:
         """First and last planned day, where kitchen.toml says them."""
@@ -141,6 +143,8 @@ def gather(texts: dict[str, str], faults: FaultList) -> Gathered:
     found.shop = read(rows.ShopRow, "shop.csv")
     found.readings = read(rows.ReadingRow, "readings.csv")
     found.boils = read(rows.BoilRow, "boils.csv")
+    found.out = read(rows.OutRow, "out.csv")
+    found.held = read(rows.HeldRow, "held.csv")
     return found
 
 

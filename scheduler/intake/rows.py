@@ -16,6 +16,7 @@ from scheduler.physics.keeping import known_fruits
 MOST_LOT_KG = 20_000
 
 Name = Annotated[str, Text()]
+OptionalName = Annotated[str | None, Text()]
 Date = Annotated[dt.date, Day()]
 Time = Annotated[int, Clock()]
 OptionalTime = Annotated[int | None, Clock()]
@@ -152,6 +153,23 @@ class BusyRow(CsvRow):
     start: Time
     end: Time
     why: Why = ""
+
+
+class OutRow(CsvRow):
+    date: Date
+    pan: OptionalName = None
+    ring: OptionalName = None
+    why: Why = ""
+
+
+class HeldRow(CsvRow):
+    date: Date
+    recipe: Name
+    pan: OptionalName = None
+    ring: OptionalName = None
+    start: OptionalTime = None
+    kg: Annotated[float | None, Number(0.5, 300, "kg", places=1, remedy="Give kg of prepared fruit.")] = None
+    hold: Annotated[bool, YesNo()] = True
 
 
 class ReadingRow(CsvRow):

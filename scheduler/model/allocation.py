@@ -44,6 +44,8 @@ class Allocation:
     spoiled: float
     short: int
     starts: int
+    held: dict[int, int]
+    """By held row the card of the batch that meets it."""
 
     def batches(self, day: int) -> tuple[int, ...]:
         """Card indices of a day's batches, repeated as often as they are cooked."""
@@ -148,6 +150,7 @@ class AllocationModel:
             staff=tuple(i for i, used in enumerate(whole(x.staff)) if used), filled=whole(x.filled),
             labelled={key: round(jars) for key, jars in some(x.labelled).items()},
             spoiled=self.value("spoiled", exact), short=0, starts=len(cooked),
+            held={h: m for (h, m), var in x.meets.items() if exact[var.index]},
         )  # fmt: skip
         self._count_what_is_bought(found, exact)
         self._count_what_is_missing(found, exact)

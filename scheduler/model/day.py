@@ -10,6 +10,12 @@ from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.plan import StageKind
 
+ANY = -1
+"""Where a time, class or number is free."""
+
+Place = tuple[str, int]
+"""A place for a batch: "pan" or "ring", and its class."""
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Presence:
@@ -26,11 +32,40 @@ class Presence:
     counted: bool
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Pin:
+    """One batch of ``card`` begins to cook at ``start`` (minutes from midnight), in the pan and on the ring
+    of these numbers in their classes; ANY where that is free."""
+
+    card: int
+    start: int
+    pan: int
+    ring: int
+
+    @property
+    def free(self) -> bool:
+        """Whether it asks for nothing but a batch of its card."""
+        return self.start == self.pan == self.ring == ANY
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Barred:
+    """No batch of a recipe in this pan on this ring, each by class and number in it; ANY is all of them."""
+
+    recipe: int
+    pan_class: int
+    pan: int
+    ring_class: int
+    ring: int
+
+
 @dataclass(frozen=True, slots=True)
 class DayWork:
     """What a day must place. ``batches`` are indices of batch cards, sorted; the kitchen cannot be used while
     ``closed``. ``freezing``, ``labelling``, ``taking_out`` are minutes of preparing to freeze, of labelling
-    jars, of taking out what is cooked tomorrow: less never makes a day harder. Equal works are equal."""
+    jars, of taking out what is cooked tomorrow: less never makes a day harder. Classes of pans and rings are
+    short of a place for each entry of ``out``; each of the ``pins`` (sorted) holds a batch of its own. Equal
+    works are equal."""
 
     batches: tuple[int, ...]
     freezing: int
@@ -38,6 +73,9 @@ class DayWork:
     closed: tuple[Span, ...] = ()
     labelling: int = 0
     taking_out: int = 0
+    out: tuple[Place, ...] = ()
+    pins: tuple[Pin, ...] = ()
+    barred: tuple[Barred, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from scheduler.cards import SCALE, Cards, rounded_down
 from scheduler.domain.kitchen import STEP, Freezer
 from scheduler.model.buying import packs_for
 from scheduler.model.day import take_out_minutes
+from scheduler.model.hours import can_meet
 from scheduler.model.limits import freeze_minutes, heat_cells
 from scheduler.stock_cards import LotCard
 
@@ -53,6 +54,7 @@ class Decisions:
         self._freezer()
         self._people_and_trade()
         self._chores()
+        self._held()
 
     def masses(self) -> set[int]:
         """Indices of the variables that may take any real value: masses and goods bought."""
@@ -166,6 +168,16 @@ class Decisions:
         self.label_steps = [model.new_int_var(0, steps if d else 0, f"labelling {d}") for d in days]
         taking = range(cards.days if take_out_minutes(cards) else 0)
         self.takes_out = [model.new_bool_var(f"takes out {d}") for d in taking]
+
+    def _held(self) -> None:
+        """By held row whether it holds (it does), and by row and card whether such a batch meets it."""
+        rows = {h: row for h, row in enumerate(self.cards.scenario.held) if row.hold}
+        self.holds = {h: self.model.new_int_var(1, 1, f"holds {h}") for h in rows}
+        self.meets = {
+            (h, m): self.model.new_bool_var(f"meets {h}.{m}")
+            for h, row in rows.items()
+            for m in can_meet(self.cards, row)
+        }
 
     def _most_used(self, good: str) -> int:
         """More of a good than all batches of the horizon can use."""

@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import chain
 
-from scheduler.cards import Cards
+from scheduler.cards import SCALE, Cards
 from scheduler.domain.days import Span
+from scheduler.domain.held import HeldBatch
 from scheduler.domain.people import Skill
+from scheduler.model.given import places, without_place
 from scheduler.model.stove import cooks_for
 
 
@@ -48,8 +50,9 @@ def hours(cards: Cards, day: int) -> Hours:
     closes = min(stretches[-1][1], max(leaves.values())) - kitchen.clean_down_minutes
     late = opens - kitchen.open
     first, last = {}, {}
+    placeless = without_place(cards, day)
     for m, card in enumerate(cards.batches):
-        if len(with_skill[Skill.COOK]) < cooks_for(rules, card):
+        if m in placeless or len(with_skill[Skill.COOK]) < cooks_for(rules, card):
             continue
         begin = max(cards.earliest(card) + late, heat[0], cook[0])
         end = min(closes - card.chain - card.wash, min(heat[1], cook[1]) - card.cooking)
@@ -79,3 +82,17 @@ def _together(
     arriving = sorted(starts[p] for p in people)
     leaving = sorted((leaves[p] for p in people), reverse=True)
     return (arriving[need - 1], leaving[need - 1]) if len(arriving) >= need else None
+
+
+def can_meet(cards: Cards, row: HeldBatch) -> tuple[int, ...]:
+    """The cards of which a batch can meet a held row, as far as its day's hours tell."""
+    day = cards.dates.index(row.day)
+    h = hours(cards, day)
+    return tuple(
+        m
+        for m in sorted(h.first)
+        if cards.scenario.recipes[(card := cards.batches[m]).recipe].name == row.recipe
+        and (row.kg is None or abs(card.kg - round(row.kg * SCALE)) <= 1)
+        and (row.start is None or h.first[m] <= row.start <= h.last[m])
+        and any(row.stands(pan, ring) for pan, ring in places(cards, day, card))
+    )

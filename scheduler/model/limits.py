@@ -101,11 +101,13 @@ def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
     for p, pan_class in enumerate(cards.pans):
         mine = {m: batches[m] for m in h.first if batches[m].pan == p}
         held = {m: (h.first[m], c.chain + c.wash, h.close) for m, c in mine.items()}
-        limits += _in_a_row(f"pan {', '.join(pan_class.names)}", len(pan_class.names), held, len(batches))
+        count = len(cards.pans_in_use[day][p])
+        limits += _in_a_row(f"pan {', '.join(pan_class.names)}", count, held, len(batches))
     for q, ring_class in enumerate(cards.rings):
         mine = {m: batches[m] for m in h.first if batches[m].ring == q}
         held = {m: (h.first[m], cards.hold(c), h.last[m] + cards.hold(c)) for m, c in mine.items()}
-        limits += _in_a_row(f"ring {', '.join(ring_class.names)}", len(ring_class.names), held, len(batches))
+        count = len(cards.rings_in_use[day][q])
+        limits += _in_a_row(f"ring {', '.join(ring_class.names)}", count, held, len(batches))
     potted = max(last + batches[m].chain for m, last in h.last.items())
     if kitchen.heatproof_places:
         span = potted - min(first + batches[m].cooking for m, first in h.first.items())
@@ -114,7 +116,7 @@ def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
     oven = kitchen.oven
     hot = tuple(c.jars * (oven.load_minutes + oven.heat_minutes + c.pot) for c in batches)
     limits.append(Limit("jar oven", hot, oven.jars * (potted - h.open)))
-    limits += _power_limits(cards, h)
+    limits += _power_limits(cards, day, h)
     return tuple(limits)
 
 
@@ -133,13 +135,13 @@ def rooms(cards: Cards) -> Iterator[tuple[int, tuple[int, ...]]]:
             )
 
 
-def _power_limits(cards: Cards, h: Hours) -> Iterator[Limit]:
+def _power_limits(cards: Cards, day: int, h: Hours) -> Iterator[Limit]:
     """Of rings that draw so much or more the supply feeds so many at once: as many places, in a row."""
     for room, drawn in rooms(cards):
         for watts in sorted({drawn[m] for m in h.first if drawn[m]}):
             mine = {m: cards.batches[m] for m in h.first if drawn[m] >= watts}
             at_once = max(0, room) // watts
-            if at_once < sum(len(cards.rings[q].names) for q in {card.ring for card in mine.values()}):
+            if at_once < sum(len(cards.rings_in_use[day][q]) for q in {card.ring for card in mine.values()}):
                 on = {m: (h.first[m], c.cooking, h.last[m] + c.cooking) for m, c in mine.items()}
                 yield from _in_a_row(f"power from {watts} W", at_once, on, len(drawn))
 

@@ -67,10 +67,12 @@ def solve(
     hint: Sequence[float] | None = None,
     gap: float = CLOSED,
     fixed: Mapping[int, float] = MappingProxyType({}),
+    within: Mapping[int, tuple[float, float]] = MappingProxyType({}),
 ) -> MipAnswer:
     """Minimise the model's objective; variables in ``continuous`` may take any real value.
 
-    ``hint`` gives values of the first variables; ``fixed`` holds variables at a value.
+    ``hint`` gives values of the first variables; ``fixed`` holds variables at a value, ``within``
+    between two.
     """
     offset = model.proto.objective.offset if model.has_objective() else 0.0
     solver = _loaded(model, continuous, offset)
@@ -85,6 +87,8 @@ def solve(
     if hint is not None:
         known = np.arange(len(hint), dtype=np.int32)
         solver.setSolution(len(hint), known, np.array(hint, dtype=float))
+    for index, (least, most) in within.items():
+        solver.changeColBounds(index, least, most)
     for index, value in fixed.items():
         solver.changeColBounds(index, value, value)
     _watched(solver, watch)

@@ -14,6 +14,7 @@ from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.model import chores, freezers, jars
 from scheduler.model.decisions import Decisions, Linear, total, weighted
+from scheduler.model.held import held_batches_are_cooked
 from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
 from scheduler.model.second_cook import long_cooking_has_a_second_cook
@@ -188,12 +189,12 @@ def pans_are_hot_only_with_people_there(x: Decisions) -> None:
             if limit.kinds == {Work.COOK}:
                 usable = total(n * x.staff[i] for i, n in limit.usable.items())
                 x.model.add(cards.kitchen.pans_per_cook * hot <= usable)
-        for p, pan_class in enumerate(cards.pans):
+        for p, pans in enumerate(cards.pans_in_use[d]):
             mine = [n * (card.pan == p) for n, card in zip(cooking, cards.batches, strict=True)]
-            x.model.add(100 * weighted(x.count[d], mine) <= share * len(pan_class.names) * hot)
-        for q, ring_class in enumerate(cards.rings):
+            x.model.add(100 * weighted(x.count[d], mine) <= share * len(pans) * hot)
+        for q, rings in enumerate(cards.rings_in_use[d]):
             mine = [n * (card.ring == q) for n, card in zip(cooking, cards.batches, strict=True)]
-            x.model.add(100 * weighted(x.count[d], mine) <= share * len(ring_class.names) * hot)
+            x.model.add(100 * weighted(x.count[d], mine) <= share * len(rings) * hot)
 
 
 def cooking_days_have_their_people(x: Decisions) -> None:
@@ -314,6 +315,7 @@ RULES: tuple[Rule, ...] = (
     gas_lasts_for_all_days,
     cooking_days_have_their_people,
     long_cooking_has_a_second_cook,
+    held_batches_are_cooked,
     juice_is_boiled_the_day_after,
     juice_has_its_drip_stands,
     one_shift_a_day_within_the_week,

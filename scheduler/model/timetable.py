@@ -14,8 +14,9 @@ from ortools.sat.python import cp_model
 from scheduler.cards import Cards, freeze_pieces
 from scheduler.domain.kitchen import STEP
 from scheduler.domain.people import Skill
-from scheduler.model.day import DayWork, Presence, stages_of
+from scheduler.model.day import ANY, DayWork, Place, Presence, stages_of
 from scheduler.model.limits import MEANWHILE, Work, subsets_of_work
+from scheduler.model.names import number_places, pinned
 from scheduler.model.stove import keep_stretches_short
 from scheduler.plan import StageKind
 
@@ -76,6 +77,7 @@ class DayModel:
         self.batches = [cards.batches[m] for m in work.batches]
         self.steps = (cards.kitchen.close - cards.kitchen.open) // STEP
         self.items: list[Item] = []
+        self.pinned = pinned(work)
         self.start = [self._start(b) for b in range(len(self.batches))]
         self.wash: list[cp_model.IntVar] = []
         self.load: dict[int, cp_model.IntVar] = {}
@@ -89,6 +91,7 @@ class DayModel:
         self._clean_down()
         self._closed_times()
         self._pans_and_rings()
+        self.numbers = number_places(self)
         self._oven()
         self._power()
         self._break_starts()
@@ -99,7 +102,10 @@ class DayModel:
         card, opening = self.batches[b], self.cards.kitchen.open
         first = -(-(self.cards.earliest(card) - opening) // STEP)
         last = self.steps - (card.chain + card.wash) // STEP
-        return self.model.new_int_var(first, max(first - 1, last), f"start {b}")
+        start = self.model.new_int_var(first, max(first - 1, last), f"start {b}")
+        if b in self.pinned and self.pinned[b].start != ANY:
+            self.model.add(start == (self.pinned[b].start - opening) // STEP)
+        return start
 
     def _stages(self, b: int) -> None:
         card, kitchen = self.batches[b], self.cards.kitchen
@@ -187,9 +193,15 @@ class DayModel:
         ]
         model.add_cumulative(work + shut, [1] * len(work) + [len(work)] * len(shut), len(work))
 
+    def capacity(self, place: Place) -> int:
+        """How many pans or rings of a class are in use."""
+        kind, number = place
+        classes = self.cards.pans if kind == "pan" else self.cards.rings
+        return len(classes[number].names) - self.work.out.count(place)
+
     def _pans_and_rings(self) -> None:
         model = self.model
-        for p, pan_class in enumerate(self.cards.pans):
+        for p in range(len(self.cards.pans)):
             held = [
                 model.new_interval_var(
                     self.start[b],
@@ -200,14 +212,14 @@ class DayModel:
                 for b, card in enumerate(self.batches)
                 if card.pan == p
             ]
-            model.add_cumulative(held, [1] * len(held), len(pan_class.names))
-        for q, ring_class in enumerate(self.cards.rings):
+            model.add_cumulative(held, [1] * len(held), self.capacity(("pan", p)))
+        for q in range(len(self.cards.rings)):
             on = [
                 model.new_fixed_size_interval_var(self.start[b], self.cards.hold(card) // STEP, f"ring {b}")
                 for b, card in enumerate(self.batches)
                 if card.ring == q
             ]
-            model.add_cumulative(on, [1] * len(on), len(ring_class.names))
+            model.add_cumulative(on, [1] * len(on), self.capacity(("ring", q)))
         if self.cards.kitchen.heatproof_places:
             off = [
                 model.new_fixed_size_interval_var(
@@ -279,8 +291,9 @@ class DayModel:
             self.model.add_cumulative([*gone, heat], [1] * len(gone) + [least], len(counted))
 
     def _equal_batches_in_order(self) -> None:
+        """Those that nothing holds; the held ones come before them."""
         for b in range(1, len(self.batches)):
-            if self.work.batches[b] == self.work.batches[b - 1]:
+            if self.work.batches[b] == self.work.batches[b - 1] and b - 1 not in self.pinned:
                 self.model.add(self.start[b - 1] <= self.start[b])
 
     def demand(self, item: Item) -> int:

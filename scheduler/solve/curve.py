@@ -13,7 +13,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from scheduler.plan import Goal
-from scheduler.solve.joined import Found, Search
+from scheduler.solve.days import Found
+from scheduler.solve.joined import Search
 from scheduler.solve.ranks import RANKS, UNITS, goal_of, value_of, with_value
 from scheduler.solve.settings import Clock, Tell
 

@@ -2,19 +2,22 @@
 
 A cut says: a day on which at least so many batches of these kinds are cooked, at least so many minutes are
 prepared to freeze and jars labelled, fruit is taken out for tomorrow, nobody is in for longer or may do more
-than these people, and the kitchen is closed at these times, has no timetable. Removing a batch, freezing or
-labelling less, taking nothing out, being in for longer, being allowed more or being open for longer never
-makes a day harder, so it holds on every day. It is reduced before use: to no closed times, the most people,
-the fewest batches, no work beside them, and the widest kinds of batches.
+than these people, the kitchen is closed at these times, and these pans and rings are out, has no timetable.
+Removing a batch, freezing or labelling less, taking nothing out, being in for longer, being allowed more,
+being open for longer or having more pans never makes a day harder, so it holds on every day. What is held or
+ruled out by name is named only where the day needs it (``Pin``, ``Barred``): such a cut holds on days on
+which as much is asked of batches of the same cards. It is reduced before use: to nothing given, the most
+people, the fewest batches, no work beside them, and the widest kinds of batches.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import zip_longest
+from typing import Any
 
 from ortools.sat.python import cp_model
 
@@ -22,8 +25,9 @@ from scheduler.cards import BatchCard, Cards
 from scheduler.domain.days import Span
 from scheduler.domain.kitchen import STEP
 from scheduler.model.allocation import AllocationModel
-from scheduler.model.day import DayWork, Presence, presence
+from scheduler.model.day import Barred, DayWork, Pin, Place, Presence, presence
 from scheduler.model.decisions import total
+from scheduler.model.given import day_work, pin
 from scheduler.model.limits import freeze_minutes
 from scheduler.plan import Part
 from scheduler.solve.place import refuted
@@ -45,8 +49,8 @@ Members = frozenset[int]
 @dataclass(frozen=True, slots=True)
 class Cut:
     """At least so many batches of each set of cards, so many minutes of freezing, labelling and taking out,
-    nobody else or longer in, closed at these times or more: such a day cannot be placed; ``proved`` tells a
-    proof from a day merely left undecided."""
+    nobody else or longer in, closed at these times, out, pinned and barred like this or more: such a day
+    cannot be placed; ``proved`` tells a proof from a day merely left undecided."""
 
     batches: tuple[tuple[Members, int], ...]
     freezing: int
@@ -55,18 +59,22 @@ class Cut:
     labelling: int
     taking_out: int
     proved: bool
+    out: tuple[Place, ...] = ()
+    pins: tuple[Pin, ...] = ()
+    barred: tuple[Barred, ...] = ()
 
 
 def undecided(work: DayWork) -> Cut:
     """The cut that keeps plans away from a day that could be neither placed nor refuted."""
     batches = tuple((frozenset((m,)), n) for m, n in sorted(Counter(work.batches).items()))
-    return _cut(batches, work, proved=False)
+    return _cut(work, batches, proved=False)
 
 
-def _cut(batches: tuple[tuple[Members, int], ...], work: DayWork, proved: bool) -> Cut:
+def _cut(work: DayWork, batches: tuple[tuple[Members, int], ...], proved: bool) -> Cut:
     return Cut(
-        batches, work.freezing, work.people, work.closed, work.labelling, work.taking_out, proved=proved
-    )
+        batches, work.freezing, work.people, work.closed, work.labelling, work.taking_out, proved, work.out,
+        work.pins, work.barred,
+    )  # fmt: skip
 
 
 def easiest(cards: list[BatchCard]) -> BatchCard | None:
@@ -165,12 +173,12 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
         own = all(len(kinds.members[kind]) == 1 for kind in tried.batches)
         return refuted(kinds.cards, tried, REDUCE_EFFORT, by_name=own)
 
-    if work.closed and impossible(replace(work, closed=())):
-        work = replace(work, closed=())
-    for fields in WIDTHS:
-        stands = [kinds.kind(kinds.alike(m, fields)) for m in work.batches]
+    work = _with_less_given(work, impossible)
+    # An easiest batch of several has no recipe that could be barred.
+    for fields in WIDTHS if not work.barred else ():
+        stands = [kinds.kind(kinds.alike(m, fields)) for m in _free(work)]
         wider = [kind for kind in stands if kind is not None]
-        tried = replace(work, batches=tuple(sorted(wider)))
+        tried = _with_free(work, wider)
         if len(wider) == len(stands) and impossible(tried):
             work = tried
             break
@@ -180,20 +188,49 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     for tried in (without(work) for without in less):
         if tried != work and impossible(tried):
             work = tried
-    work = _with_more_cards(kinds, work, impossible)
-    batches = tuple((kinds.members[kind], n) for kind, n in sorted(Counter(work.batches).items()))
-    return _cut(batches, work, proved=True)
+    if not work.barred:
+        work = _with_more_cards(kinds, work, impossible)
+    # A batch that is pinned is of some kind, too, and counts there beside those that are not.
+    pinned = [each.card for each in work.pins]
+    batches = tuple(
+        (kinds.members[kind], n + sum(card in kinds.members[kind] for card in pinned))
+        for kind, n in sorted(Counter(_free(work)).items())
+    )
+    return _cut(work, batches, proved=True)
+
+
+def _free(work: DayWork) -> list[int]:
+    """The batches that are not pinned."""
+    return sorted((Counter(work.batches) - Counter(each.card for each in work.pins)).elements())
+
+
+def _with_free(work: DayWork, free: Iterable[int]) -> DayWork:
+    """The same work with other batches beside those that are pinned."""
+    return replace(work, batches=tuple(sorted([*free, *(each.card for each in work.pins)])))
+
+
+def _with_less_given(work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:
+    """The same work without those closed times, places out, pins and bars that it is impossible without."""
+    for name in ("closed", "out", "barred", "pins"):
+        nothing: dict[str, Any] = {name: ()}
+        if getattr(work, name) and impossible(tried := replace(work, **nothing)):
+            work = tried
+    for n in reversed(range(len(work.pins))) if len(work.pins) > 1 else ():
+        tried = replace(work, pins=(*work.pins[:n], *work.pins[n + 1 :]))
+        if impossible(tried):
+            work = tried
+    return work
 
 
 def _with_fewer_batches(work: DayWork, impossible: Callable[[DayWork], bool]) -> DayWork:
-    """The same work without the batches that it is impossible without."""
-    for kind in sorted(set(work.batches)):
-        while kind in work.batches:
-            fewer = list(work.batches)
+    """The same work without the batches that it is impossible without; those pinned stay with their pins."""
+    for kind in sorted(set(_free(work))):
+        while kind in _free(work):
+            fewer = _free(work)
             fewer.remove(kind)
-            if not impossible(replace(work, batches=tuple(fewer))):
+            if not impossible(_with_free(work, fewer)):
                 break
-            work = replace(work, batches=tuple(fewer))
+            work = _with_free(work, fewer)
     return work
 
 
@@ -203,16 +240,16 @@ def _with_more_cards(kinds: Kinds, work: DayWork, impossible: Callable[[DayWork]
     A card belongs to one kind only, or a batch of it would count twice; so two kinds become one as a whole.
     """
     for card in kinds.own:
-        for kind in sorted(set(work.batches)):
+        for kind in sorted(set(_free(work))):
             if card in kinds.members[kind] or card not in kinds.alike(kind, ("pan",)):
                 continue
-            owner = next((other for other in set(work.batches) if card in kinds.members[other]), card)
+            owner = next((other for other in set(_free(work)) if card in kinds.members[other]), card)
             wider = kinds.kind(kinds.members[kind] | kinds.members[owner])
             if wider is None:
                 continue
-            batches = tuple(sorted(wider if other in (kind, owner) else other for other in work.batches))
-            if impossible(replace(work, batches=batches)):
-                work = replace(work, batches=batches)
+            tried = _with_free(work, (wider if n in (kind, owner) else n for n in _free(work)))
+            if impossible(tried):
+                work = tried
                 break
     return work
 
@@ -236,8 +273,11 @@ def add(model: AllocationModel, cut: Cut) -> None:
     cards, x = model.cards, model.x
     there = {here.person: here for here in cut.people}
     _, common = freeze_minutes(cards)
-    for d in (d for d, closed in enumerate(cards.closed) if no_longer_open(closed, cut.closed)):
-        ways_out: list[cp_model.LiteralT] = []
+    for d in range(cards.days):
+        others = _other_pins(model, d, cut)
+        if others is None or not _given_as_much(day_work(cards, d, (), 0, ()), cut):
+            continue
+        ways_out: list[cp_model.LiteralT] = [*others]
         for n, (members, least) in enumerate(cut.batches):
             fewer = model.model.new_bool_var(f"fewer than {least} of {n} on {d}")
             cooked = total(x.count[d][m] for m in sorted(members))
@@ -262,6 +302,28 @@ def add(model: AllocationModel, cut: Cut) -> None:
             clause.only_enforce_if(model.avoid)
 
 
+def _other_pins(model: AllocationModel, d: int, cut: Cut) -> list[cp_model.IntVar] | None:
+    """For each pin of a cut, whether fewer rows of a day hold such a batch; None if it has fewer anyway."""
+    cards, x = model.cards, model.x
+    rows = {h: row for h, row in enumerate(cards.scenario.held) if row.day == cards.dates[d]}
+    ways_out = []
+    for each, least in Counter(cut.pins).items():
+        same = [x.meets[h, m] for h, m in x.meets if h in rows and pin(cards, rows[h], m) == each]
+        if len(same) < least:
+            return None
+        fewer = model.model.new_bool_var(f"holds fewer than {least} of {each} on {d}")
+        model.model.add(total(same) <= least - 1).only_enforce_if(fewer)
+        ways_out.append(fewer)
+    return ways_out
+
+
+def _given_as_much(work: DayWork, cut: Cut) -> bool:
+    """Whether a day is closed and short of places like a cut, and as much is ruled out of its places."""
+    out, barred = Counter(work.out), Counter(work.barred)
+    less_room = Counter(cut.out) <= out and Counter(cut.barred) <= barred
+    return less_room and no_longer_open(work.closed, cut.closed)
+
+
 def covers(cut: Cut, work: DayWork) -> bool:
     """Whether the cut forbids the work."""
     there = {here.person: here for here in cut.people}
@@ -270,6 +332,7 @@ def covers(cut: Cut, work: DayWork) -> bool:
         and work.freezing >= cut.freezing
         and work.labelling >= cut.labelling
         and work.taking_out >= cut.taking_out
-        and no_longer_open(work.closed, cut.closed)
+        and _given_as_much(work, cut)
+        and Counter(cut.pins) <= Counter(work.pins)
         and all(here.person in there and no_roomier(here, there[here.person]) for here in work.people)
     )

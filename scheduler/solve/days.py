@@ -8,7 +8,8 @@ from dataclasses import dataclass, field, replace
 
 from scheduler.cards import Cards
 from scheduler.model.allocation import Allocation
-from scheduler.model.day import DayWork, presence
+from scheduler.model.day import DayTimetable, DayWork, presence
+from scheduler.model.given import day_work
 from scheduler.plan import Timetables
 from scheduler.solve.place import Answer, Verdict, fits_pooled, place
 
@@ -16,6 +17,14 @@ LITTLE_EFFORT = 0.02
 """Deterministic seconds where one batch more or less on a day does not matter."""
 MORE_EFFORT = 1.0
 """Deterministic seconds for a day that was left undecided and stands in the way."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """An allocation whose every day has a timetable."""
+
+    allocation: Allocation
+    timetables: tuple[DayTimetable, ...]
 
 
 @dataclass
@@ -28,16 +37,27 @@ class Days:
     known: dict[DayWork, Answer] = field(default_factory=dict)
     pooled: dict[DayWork, bool] = field(default_factory=dict)
     """Whether people pooled have a timetable for a day, as far as little effort tells."""
+    kept: dict[int, DayWork] = field(default_factory=dict)
+    """The works of days that are as in an earlier plan; their answers are known."""
+
+    def keep(self, day: int, work: DayWork, timetable: DayTimetable) -> None:
+        """Take the timetable of a day as given, whatever its work is."""
+        self.kept[day] = work
+        self.known[work] = Answer(Verdict.PLACED, timetable)
 
     def work(self, allocation: Allocation, day: int, staff: tuple[int, ...] | None = None) -> DayWork:
         """What a day of the allocation must place, with its own or other staff."""
+        if day in self.kept:
+            return self.kept[day]
         chosen = allocation.staff if staff is None else staff
         people = [presence(self.cards, self.cards.staff[i]) for i in chosen if self.cards.staff[i].day == day]
-        return DayWork(
+        return day_work(
+            self.cards,
+            day,
             allocation.batches(day),
             allocation.freeze_work(self.cards, day),
             tuple(sorted(people, key=lambda p: p.person)),
-            self.cards.closed[day],
+            allocation.held,
             allocation.label_work(self.cards, day),
             allocation.taking_out(self.cards, day),
         )
@@ -78,6 +98,8 @@ class Days:
 
     def _parts(self, work: DayWork) -> Iterator[DayWork]:
         """A batch less of each pan class, the batches of one class alone, and of all but one."""
+        if work.pins:  # a batch that is pinned cannot be left out
+            return
         pans = [self.cards.batches[m].pan for m in work.batches]
         classes = sorted(set(pans), key=lambda pan: -pans.count(pan))
         for some in classes:

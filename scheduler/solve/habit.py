@@ -8,7 +8,7 @@ the same rules and is audited like any plan.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import partial
 
@@ -16,19 +16,22 @@ from scheduler.cards import SHARE, BatchCard, Cards
 from scheduler.domain.people import Skill
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayWork, Presence, label_minutes, presence
+from scheduler.model.given import day_work
+from scheduler.model.hours import can_meet
 from scheduler.model.limits import batch_limits, freeze_work, hands_limits
 from scheduler.model.mip import solve
 from scheduler.model.power import gas_left
 from scheduler.model.stove import cooks_for
 from scheduler.solve.chores import add_chores, can_be_labelled, days_of_chores, due_jars
-from scheduler.solve.days import Days
+from scheduler.solve.days import Days, Found
 from scheduler.solve.freezers import free_space, has_room, must_leave_by
-from scheduler.solve.joined import Found
+from scheduler.solve.kept import Kept, Rows, Within, within
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import with_all_hands
 from scheduler.solve.stocks import (
     Stocks,
     Take,
+    as_it_was,
     discard_past_its_date,
     do,
     give_up_what_has_no_room,
@@ -43,8 +46,13 @@ from scheduler.solve.stocks import (
 )
 
 
-def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Found | None:
-    """A plan by habit, or None where time ran out or the days could not be placed."""
+def habit(
+    cards: Cards, model: AllocationModel, days: Days, clock: Clock, kept: Kept | None = None
+) -> Found | None:
+    """A plan by habit, or None where time ran out or the days could not be placed.
+
+    Days that are kept are done as they were; habit sets in after them.
+    """
     kitchen = Stocks(cards, frozen=dict.fromkeys(range(len(cards.fruits)), 0.0))
     for z in cards.frozen:
         kitchen.frozen[z.fruit] += z.units * (z.last >= 0)
@@ -54,13 +62,19 @@ def habit(cards: Cards, model: AllocationModel, days: Days, clock: Clock) -> Fou
         quickest = min(boiled, key=lambda m: cards.batches[m].chain)
         kitchen.boil_of |= dict.fromkeys(softened, quickest)
     picks = [sum(lot.units for lot in cards.lots if lot.arrives == d) for d in range(cards.days)]
-    staff = with_all_hands(cards, (), tuple(sorted(range(cards.days), key=lambda d: -picks[d])))
+    first = kept.days if kept else 0
+    before = [i for i in Rows(cards, kept.plan).staff() if cards.staff[i].day < first] if kept else []
+    later = sorted(range(first, cards.days), key=lambda d: -picks[d])
+    staff = with_all_hands(cards, tuple(before), tuple(later))
     kitchen.working = tuple(sorted({cards.staff[i].day for i in staff}))
-    for d in range(cards.days):
+    for d in range(first):
+        assert kept is not None
+        as_it_was(kitchen, d, Rows(cards, kept.plan))
+    for d in range(first, cards.days):
         if clock.over:
             return None
         _one_day(kitchen, d, staff, days)
-    return _as_allocation(kitchen, model, staff, days, clock)
+    return _as_allocation(kitchen, model, staff, days, clock, within(model.x, kept) if kept else {})
 
 
 def _one_day(k: Stocks, d: int, staff: tuple[int, ...], days: Days) -> None:
@@ -101,7 +115,7 @@ def _may_drip(k: Stocks, d: int, staff: tuple[int, ...], days: Days, m: int) -> 
     racks = k.cards.kitchen.rack_jars
     if racks is not None and sum(k.cards.batches[n].jars for n in tomorrow) > racks:
         return False
-    work = DayWork(tomorrow, 0, _in(k, d + 1, staff), k.cards.closed[d + 1])
+    work = day_work(k.cards, d + 1, tomorrow, 0, _in(k, d + 1, staff))
     jars = due_jars(k, d + 1, _owed(k, d + 1, work.people), days)
     return days.placed(replace(work, labelling=label_minutes(k.cards, jars)))
 
@@ -115,16 +129,18 @@ def _placeable(
 ) -> int:
     """How many of the batches, in the order they were thought of, can be placed (found by halving).
 
-    The juice of yesterday's fruit comes before them all.
+    The juice of yesterday's fruit comes before them all, and the batches held are all of them kept.
     """
-    low, high = 0, len(takes)
+    today = [m for h, m in k.held.items() if k.cards.scenario.held[h].day == k.cards.dates[d]]
+    low, high = sum(m not in k.owed[d] for m in today), len(takes)
     while low < high:
         middle = (low + high + 1) // 2
         if days.likely(_day_of(k, d, takes[:middle], people)):
             low = middle
         else:
             high = middle - 1
-    while low and not days.placed(_day_of(k, d, takes[:low], people)):
+    least = sum(m not in k.owed[d] for m in today)
+    while low > least and not days.placed(_day_of(k, d, takes[:low], people)):
         low -= 1
     return low
 
@@ -134,12 +150,12 @@ def _day_of(
 ) -> DayWork:
     """The day with these batches, yesterday's juice and labels that are due, before anything is frozen."""
     tried = tuple(sorted([*k.owed[d], *(m for m, _, _ in takes)]))
-    return DayWork(tried, 0, people, k.cards.closed[d], label_minutes(k.cards, k.due_jars))
+    return day_work(k.cards, d, tried, 0, people, k.held, label_minutes(k.cards, k.due_jars))
 
 
 def _owed(k: Stocks, d: int, people: tuple[Presence, ...]) -> DayWork:
     """The juice of yesterday's fruit alone."""
-    return DayWork(tuple(sorted(k.owed[d])), 0, people, k.cards.closed[d])
+    return day_work(k.cards, d, tuple(sorted(k.owed[d])), 0, people)
 
 
 def _batches(k: Stocks, d: int) -> tuple[int, ...]:
@@ -158,25 +174,46 @@ def _cook(
     loads += gas_left(cards, k.count[:d], k.boil_of)
     if cards.kitchen.rack_jars is not None:
         loads.append((tuple(card.jars for card in cards.batches), cards.kitchen.rack_jars))
-    taken = []
+    taken: list[tuple[int, Take, dict[int, float]]] = []
     cooks = sum(Skill.COOK in cards.staff[i].skills for i in staff)
     able = [cooks_for(cards.scenario.work_rules, card) <= cooks for card in cards.batches]
     with_fruit = [m for m, card in enumerate(cards.batches) if card.fruit and able[m]]
-    while True:
-        for m in sorted(with_fruit, key=lambda m: _rank(k, d, m)):
+
+    def took(some: Iterable[int], held: bool = False) -> int | None:
+        """The first of some cards of which a batch could be added."""
+        for m in sorted(some, key=lambda m: _rank(k, d, m)):
             card = cards.batches[m]
             fits = all(
                 sum(n * row[j] for j, n in enumerate(k.count[d]) if n) + row[m] <= room for row, room in loads
             )
             potted = cards.batches[k.boil_of.get(m, m)]
-            mix = mix_for(k, d, card) if fits and _worth_making(k, d, potted) else None
+            mix = mix_for(k, d, card) if fits and _worth_making(k, d, potted, held) else None
             labelled = can_be_labelled(k, d + (m in k.boil_of))
             if mix is not None and labelled and may_drip(m):
                 do(k, d, m, *mix)
                 taken.append((m, *mix))
-                break
-        else:
-            return taken
+                return m
+        return None
+
+    _hold(k, d, lambda some: took(set(some).intersection(with_fruit), held=True))
+    while took(with_fruit) is not None:
+        pass
+    return taken
+
+
+def _hold(k: Stocks, d: int, took: Callable[[Iterable[int]], int | None]) -> None:
+    """Batches held come first; the juice of yesterday's fruit may meet a row, too."""
+    owed = list(k.owed[d])
+    for h, row in enumerate(k.cards.scenario.held):
+        if row.hold and row.day == k.cards.dates[d]:
+            some = can_meet(k.cards, row)
+            m = next((m for m in owed if m in some), None)
+            if m is not None:
+                owed.remove(m)
+            else:
+                m = took(some)
+            if m is not None:
+                k.held[h] = m
 
 
 def _rank(k: Stocks, d: int, m: int) -> tuple[float, ...]:
@@ -195,15 +232,16 @@ def _rank(k: Stocks, d: int, m: int) -> tuple[float, ...]:
     return (soonest, -missing(k, cards.batches[k.boil_of.get(m, m)]), -card.kg, card.chain)
 
 
-def _worth_making(k: Stocks, d: int, card: BatchCard) -> bool:
-    """Room for the jars, goods in the store (or in time to buy), and from the freezer only for orders."""
+def _worth_making(k: Stocks, d: int, card: BatchCard, held: bool) -> bool:
+    """Room for the jars, goods in the store (or in time to buy), and from the freezer only for orders, or
+    if it is held."""
     cards = k.cards
     if k.made.get(card.recipe, 0) + sum(card.kept) > cards.most_made[card.recipe]:
         return False
     shelves = cards.kitchen.shelf_jars
     if shelves is not None and sum(k.jars.values()) + sum(card.kept) > shelves:
         return False
-    if card.from_freezer and missing(k, card) <= 0:
+    if card.from_freezer and missing(k, card) <= 0 and not held:
         return False
     return goods_are_there(k, d, card)
 
@@ -250,11 +288,11 @@ def _work(k: Stocks, d: int, people: tuple[Presence, ...], drawn: Take, share: f
         by_fruit[k.cards.lots[i].fruit] += units * share
     freezing = freeze_work(k.cards, tuple(by_fruit))
     labelling = label_minutes(k.cards, k.due_jars)
-    return DayWork(_batches(k, d), freezing, people, k.cards.closed[d], labelling)
+    return day_work(k.cards, d, _batches(k, d), freezing, people, k.held, labelling)
 
 
 def _as_allocation(
-    k: Stocks, model: AllocationModel, staff: tuple[int, ...], days: Days, clock: Clock
+    k: Stocks, model: AllocationModel, staff: tuple[int, ...], days: Days, clock: Clock, kept: Within
 ) -> Found | None:
     """Let the model complete what habit leaves open (what to give up, which order to fill first)."""
     x = model.x
@@ -268,9 +306,19 @@ def _as_allocation(
         fixed |= {var.index: mine.get(key, 0.0) for key, var in table.items()}
     fixed |= {var.index: k.cooked.get(key, 0.0) for key, var in x.cooked.items()}
     fixed |= {var.index: float(k.labelled.get(key, 0)) for key, var in x.labelled.items()}
+    rows = k.cards.scenario.held
+    fixed |= {
+        var.index: float(k.held.get(h) == m)
+        for (h, m), var in x.meets.items()
+        if k.cards.dates.index(rows[h].day) not in days.kept
+    }
+    fixed = {index: value for index, value in fixed.items() if index not in kept}
     fixed[model.avoid.index] = 0.0
     model.model.minimize(1_000_000_000 * model.goals["short"] + model.goals["spoiled"])
-    answer = solve(model.model, model.masses, max(5.0, clock.left), 1, 0, lambda *_: False, fixed=fixed)
+    seconds = max(5.0, clock.left)
+    answer = solve(
+        model.model, model.masses, seconds, 1, 0, lambda *_: False, fixed=fixed, within=kept
+    )  # fmt: skip
     if answer.values is None:
         return None
     allocation = model.read(answer.values)

@@ -10,11 +10,12 @@ from math import ceil
 from scheduler.cards import MONEY, Cards
 from scheduler.errors import NoPlanInTime, NoPlanPossible
 from scheduler.model.allocation import Allocation, AllocationModel
-from scheduler.model.day import DayTimetable
 from scheduler.model.mip import MipAnswer, solve
 from scheduler.plan import Goal
+from scheduler.solve.clash import held_that_clash
 from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
-from scheduler.solve.days import Days
+from scheduler.solve.days import Days, Found
+from scheduler.solve.kept import Kept, Within, timetable, within
 from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.ranks import (
     CLOSE_ENOUGH,
@@ -60,14 +61,6 @@ NO_PLAN = "time ran out before any plan was found; give it more --seconds"
 NO_PLAN_STOPPED = "stopped before any plan was found"
 
 
-@dataclass(frozen=True)
-class Found:
-    """An allocation whose every day has a timetable."""
-
-    allocation: Allocation
-    timetables: tuple[DayTimetable, ...]
-
-
 @dataclass
 class Search:
     """One search over all ranks; ``found`` is the best plan so far, to start with the habit's."""
@@ -84,6 +77,7 @@ class Search:
     added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     cuts: list[Cut] = field(default_factory=list)
     found: Found | None = None
+    kept: Kept | None = None
     goals: list[Goal] = field(default_factory=list)
     caps: dict[str, int] = field(default_factory=dict)
     """The most that each rank solved before may come to, in the units of its goal."""
@@ -92,6 +86,11 @@ class Search:
         self.model = AllocationModel(self.cards)
         self.margins = [0] * self.cards.days
         self.days = Days(self.cards, self.settings.workers, self.settings.seed)
+        self.within: Within = {}
+        if self.kept is not None:
+            self.within = within(self.model.x, self.kept)
+            for day in range(self.kept.days):
+                self.days.keep(day, *timetable(self.cards, self.kept.plan, day))
 
     def run(self) -> None:
         """Solve every rank in turn, each within the slack of the one before."""
@@ -145,7 +144,7 @@ class Search:
 
     def _nearby(self, name: str, best: float, bound: float, until: float) -> float:
         """Better plans near the best so far: a few days are planned anew, the others keep their batches."""
-        near = windows(self.cards.days)
+        near = [each for each in windows(self.cards.days) if each[-1] not in self.days.kept]
         unchanged, n = 0, 0
         while self.found is not None and unchanged < PASSES * len(near):
             if self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over:
@@ -197,7 +196,7 @@ class Search:
         while not self._is_close(name, best, bound) and not self.clock.over:
             answer = self._solve(self.model, name, until, best, gap=gap, avoiding=avoiding)
             if answer.infeasible and self.found is None and not avoiding:
-                raise NoPlanPossible(clashing(self.cards))
+                raise NoPlanPossible(held_that_clash(self.model) or clashing(self.cards))
             if not avoiding:
                 bound = max(bound, answer.bound if not answer.infeasible else best)
             if answer.values is None or self._is_close(name, best, bound):
@@ -274,7 +273,7 @@ class Search:
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
             hint, CLOSE_ENOUGH[name] if gap is None else gap,
-            {model.avoid.index: float(avoiding), **(fixed or {})},
+            {model.avoid.index: float(avoiding), **(fixed or {})}, self.within,
         )  # fmt: skip
 
     def _placed(
@@ -311,7 +310,8 @@ class Search:
         """Everybody in where hands cost nothing yet."""
         if not self._hands_are_free(name):
             return allocation
-        load = sorted(range(self.cards.days), key=lambda d: -sum(allocation.count[d]))
+        free = [day for day in range(self.cards.days) if day not in self.days.kept]
+        load = sorted(free, key=lambda d: -sum(allocation.count[d]))
         return allocation.with_staff(with_all_hands(self.cards, allocation.staff, tuple(load)), self.model.x)
 
     def _learn(self, allocation: Allocation, name: str, failed: list[int], until: float) -> bool:

@@ -172,10 +172,16 @@ def _read(
         for s, w, c in zip(starts, model.wash, model.batches, strict=True)
     ]
     on = [(s, s + model.cards.hold(c) // STEP) for s, c in zip(starts, model.batches, strict=True)]
+    told = {
+        place: max(range(len(numbers)), key=lambda i: solver.value(numbers[i]))
+        for place, numbers in model.numbers.items()
+    }
+    pans = _numbered(held, [card.pan for card in model.batches])
+    rings = _numbered(on, [card.ring for card in model.batches])
     return DayTimetable(
         tasks=tuple(sorted(tasks, key=lambda task: (task.start, task.batch, task.end))),
-        pans=_numbered(held, [card.pan for card in model.batches]),
-        rings=_numbered(on, [card.ring for card in model.batches]),
+        pans=tuple(told.get(("pan", b), number) for b, number in enumerate(pans)),
+        rings=tuple(told.get(("ring", b), number) for b, number in enumerate(rings)),
         breaks=tuple((p, opening + STEP * solver.value(var)) for p, var in model.breaks.items()),
         ends=max((task.end for task in tasks), default=opening),
         bound=opening,

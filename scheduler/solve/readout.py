@@ -212,8 +212,8 @@ def _batches(
             batches.append(
                 Batch(
                     id=names[b], day=day, recipe=recipe, from_freezer=card.from_freezer,
-                    pan=cards.pans[card.pan].names[timetable.pans[b]],
-                    ring=cards.rings[card.ring].names[timetable.rings[b]], fill_step=card.fill_step,
+                    pan=cards.pans_in_use[d][card.pan][timetable.pans[b]],
+                    ring=cards.rings_in_use[d][card.ring][timetable.rings[b]], fill_step=card.fill_step,
                     kg=kg(card.kg), filled=card.filled, sugar_kg=kg(card.sugar), lemons=card.lemons,
                     pectin_g=card.pectin, set_temperature_c=round(card.set_c, 2),
                     last_jar_c=round(card.last_jar_c, 2), part=card.part, juice_of=juice.id if juice else "",

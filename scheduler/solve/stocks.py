@@ -10,6 +10,7 @@ from scheduler.domain.kitchen import Thaw
 from scheduler.model.freezers import must_be_cleared
 from scheduler.plan import Part
 from scheduler.solve.freezers import what_is_saved
+from scheduler.solve.kept import Rows
 
 Take = dict[int, float]
 
@@ -43,8 +44,34 @@ class Stocks:
     """The days on which anybody comes in."""
     due_jars: int = 0
     """Jars whose labels cannot be put off beyond today."""
+    held: dict[int, int] = field(default_factory=dict)
+    """By held row the card of the batch that meets it."""
     leave_by: int | None = None
     """The day by whose end some of what lies in the freezer must be cooked, if any."""
+
+
+def as_it_was(k: Stocks, d: int, rows: Rows) -> None:
+    """Do a day as an earlier plan did it."""
+    cards = k.cards
+    k.count.append([0] * len(cards.batches))
+    for m, _ in rows.batches(d):
+        k.count[d][m] += 1
+        card = cards.batches[m]
+        if m in k.boil_of:
+            k.owed[d + 1].append(k.boil_of[m])
+        for p in k.jars:
+            k.jars[p] += cards.kept(card, p)
+        k.made[card.recipe] = k.made.get(card.recipe, 0) + sum(card.kept)
+        for name, units in cards.uses(card).items():
+            k.used[name, d] = k.used.get((name, d), 0) + units
+    left = rows.of_lot("left")
+    k.fresh = {i: kg * SCALE for i in range(len(cards.lots)) if (kg := left((i, d))) > 0}
+    for f in k.frozen:
+        k.frozen[f] = SCALE * rows.frozen("left")((f, d))
+        gone = rows.frozen("thawed")((f, d)) + rows.frozen("discarded")((f, d))
+        k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + SCALE * gone
+    k.labelled |= {(p, d): jars for p in k.jars if (jars := rows.labelled(p, d))}
+    room_to_thaw(k, d)
 
 
 def discard_past_its_date(k: Stocks, d: int) -> None:

@@ -27,6 +27,10 @@ def fixed_outside(
     fixed |= {var.index: kept.freeze.get(key, 0.0) for key, var in x.freeze.items() if key[1] not in window}
     for chores in (x.label_steps, x.takes_out):
         fixed |= {var.index: kept.values[var.index] for d, var in enumerate(chores) if d not in window}
+    held, days = model.cards.scenario.held, [model.cards.dates[d] for d in window]
+    fixed |= {
+        var.index: float(kept.held.get(h) == m) for (h, m), var in x.meets.items() if held[h].day not in days
+    }
     return fixed | {
         var.index: float(i in kept.staff)
         for i, var in enumerate(x.staff)

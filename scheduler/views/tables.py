@@ -12,6 +12,7 @@ import pandas as pd
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals, totals
 from scheduler.views import chore_tables, trade_tables, words
+from scheduler.views.held_tables import SIGN, is_held
 from scheduler.views.look import FATES
 
 LOST = ("given_up", "spoiled", "discarded")
@@ -87,9 +88,12 @@ def batch_table(plan: Plan, scenario: Scenario, days: Iterable[date] | None = No
             "boiled to °C": lambda b: round(b.set_temperature_c, 1) if b.jars else None,
             "last jar °C": lambda b: round(b.last_jar_c, 1) if b.jars else None,
             "juice": lambda b: words.juice(b, plan),
+            "held": lambda b: f"{SIGN} held" if is_held(b, plan, scenario) else "",
             "batch": lambda b: b.id,
         },
     )
+    if not any(row.hold for row in scenario.held):
+        frame = frame.drop(columns="held", errors="ignore")
     if all(len(scenario.recipe(b.recipe).sizes) == 1 for b in chosen):
         frame = frame.drop(columns="sizes", errors="ignore")
     if all(b.part is Part.WHOLE for b in chosen):

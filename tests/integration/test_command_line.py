@@ -53,6 +53,26 @@ def test_the_habit_is_planned_and_shown(tmp_path: Path) -> None:
     assert "spoiled" in done.stdout
 
 
+def test_days_of_an_earlier_plan_are_kept_or_what_differs_is_named(tmp_path: Path) -> None:
+    first = maslin("plan", str(QUIET), "--method", "habit", "--out", "made", cwd=tmp_path)
+    assert first.returncode == 0, first.stderr
+    keep = ("--keep", "made", "--until", "2026-08-26", "--method", "habit")
+    again = maslin("plan", str(QUIET), *keep, "--out", "again", cwd=tmp_path)
+    assert again.returncode == 0, again.stderr
+    old, new = (json.loads((tmp_path / name / "plan.json").read_text()) for name in ("made", "again"))
+    kept = [[row for row in plan["stages"] if row["day"] <= "2026-08-26"] for plan in (old, new)]
+    assert kept[0] == kept[1] != []
+    changed = shutil.copytree(QUIET, tmp_path / "quiet-week")
+    (changed / "shifts.csv").write_text("date,person,start,end\n", encoding="utf-8")
+    refused = maslin("plan", str(changed), *keep, cwd=tmp_path)
+    assert refused.returncode == 2
+    assert "shift-offered" in refused.stderr
+    assert "Traceback" not in refused.stderr
+    alone = maslin("plan", str(QUIET), "--keep", "made", cwd=tmp_path)
+    assert alone.returncode == 2
+    assert "--keep, --until" in alone.stderr
+
+
 def test_an_unknown_method_is_refused(tmp_path: Path) -> None:
     done = maslin("plan", str(QUIET), "--method", "guess", cwd=tmp_path)
     assert done.returncode == 2

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from functools import cached_property
+from itertools import combinations
 
 import highspy
 
@@ -22,12 +23,15 @@ from tests.oracle.cards_by_book import BookCard, ceil, floor, pan_kind, ring_kin
 from tests.oracle.day_limits import (
     ANY,
     Hands,
+    Times,
     Turn,
     can_do,
+    can_meet,
     cooks_for,
     hands_limits,
     heat_cells,
     juice,
+    kitchen_on,
     on_the_day,
     open_steps,
     power_rooms,
@@ -76,6 +80,13 @@ class Allocation(FruitProgram):
         self.people_rules()
         self.store_rules()
         self.order_rules()
+
+    def possible(self) -> bool:
+        """Whether any plan obeys all rules."""
+        self.highs.minimize(self.zero + 0)
+        status = self.highs.getModelStatus()
+        assert status in (highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kInfeasible), status
+        return bool(status == highspy.HighsModelStatus.kOptimal)
 
     def least(self, rank: str, caps: Mapping[str, float]) -> tuple[float, dict[str, float]]:
         """The least value of ``rank`` under ``caps``, and the values of all ranks there."""
@@ -227,7 +238,9 @@ class Allocation(FruitProgram):
         busy, potting = self.highs.addBinary(), self.highs.addBinary()
         freezing = self.freezing_minutes(day)
         day_times = times(self.scenario, self.cards, [t for t, _ in here])
-        for room in room_limits(self.kitchen, self.cards, day_times):
+        self.held_rule(day, day_times)
+        in_use = kitchen_on(self.scenario, self.scenario.dates()[day])
+        for room in room_limits(in_use, self.cards, day_times):
             self.require(self.add(w * self.made[day, c] for c, w in room.work.items()) <= room.room)
         for hands in hands_limits(self.kitchen, self.cards, day_times):
             done = [float(w) * self.made[day, c] for c, w in hands.work.items()]
@@ -268,6 +281,23 @@ class Allocation(FruitProgram):
             self.require(batches <= 100 * len(self.kitchen.pans) * turns)
             self.require(2 * turns <= cooks)
 
+    def held_rule(self, day: int, day_times: Times) -> None:
+        """Rule 71, as Hall's condition (1935, from memory): any rows of a day are met by as many batches."""
+        date = self.scenario.dates()[day]
+        rows = [row for row in self.scenario.held if row.hold and row.day == date]
+        for size in range(1, len(rows) + 1):
+            for some in combinations(rows, size):
+                batches = [
+                    self.made[day, card]
+                    for card, first in day_times.first.items()
+                    if any(
+                        can_meet(self.scenario, row, card)
+                        and (row.start is None or first <= row.start <= day_times.last[card])
+                        for row in some
+                    )
+                ]
+                self.require(self.add(batches) >= size)
+
     def heat_limits(
         self, day: int, cook: Hands, here: list[tuple[Turn, Expression]], usable: Expression
     ) -> None:
@@ -283,7 +313,8 @@ class Allocation(FruitProgram):
             self.require(minutes[-1] <= length * self.add(used[turn] for turn in cooks))
         hot = self.add(minutes)
         self.require(hot <= usable)
-        owned = [*map(pan_kind, self.kitchen.pans), *map(ring_kind, self.kitchen.rings)]
+        kitchen = kitchen_on(self.scenario, self.scenario.dates()[day])
+        owned = [*map(pan_kind, kitchen.pans), *map(ring_kind, kitchen.rings)]
         for kind in dict.fromkeys(owned):
             mine = [c for c in self.cards if kind in (pan_kind(c.pan), ring_kind(c.ring))]
             heated = self.add((c.to_pot - c.stand) * self.made[day, c] for c in mine)

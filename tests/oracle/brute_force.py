@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from datetime import date
 from functools import cache
-from itertools import combinations_with_replacement, product
+from itertools import combinations_with_replacement, permutations, product
 
 import highspy
 
@@ -19,7 +20,7 @@ from scheduler.domain.people import Person
 from scheduler.domain.scenario import Scenario, Situation
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.cards_by_book import BookCard
-from tests.oracle.day_limits import Turn, on_the_day, open_steps, turns
+from tests.oracle.day_limits import Turn, can_meet, kitchen_on, on_the_day, open_steps, stands, turns
 from tests.oracle.exhaustive_day import TinyDay
 
 MOST_BATCHES = 3
@@ -27,6 +28,7 @@ Batches = tuple[BookCard, ...]
 Team = tuple[tuple[Person, Turn], ...]
 Span = tuple[int, int]  # least and most minutes of preparing to freeze
 Option = tuple[Team, list[Span]]
+Starts = tuple[tuple[int | None, ...], ...]
 
 
 class Flows(Allocation):
@@ -64,7 +66,7 @@ def least_spoiled(situation: Situation) -> float:
             for spans in product(*(spans for _, spans in pick))
         }
         found |= {flows.least_spoiled(sets, spans) for spans in without_smaller(rooms)}
-    return min(value for value in found if value is not None)
+    return min((value for value in found if value is not None), default=math.inf)
 
 
 def day_choices(scenario: Scenario, day: int, cards: list[BookCard]) -> list[tuple[Batches, list[Option]]]:
@@ -75,12 +77,30 @@ def day_choices(scenario: Scenario, day: int, cards: list[BookCard]) -> list[tup
         for batches in combinations_with_replacement(cards, size):
             smaller = [placed.get((*batches[:i], *batches[i + 1 :]), {}) for i in range(size)]
             teams = [t for t in day_teams(scenario, day) if all(t in less for less in smaller)]
-            options = {team: freezing_spans(scenario, batches, team) for team in teams}
+            free = ((None,) * size,)
+            options = {team: freezing_spans(scenario, batches, team, free) for team in teams}
             placed[batches] = {team: spans for team, spans in options.items() if spans}
-            if placed[batches]:
-                found.append((batches, list(placed[batches].items())))
+            # What is held is no easier to place with a batch less, so it is looked at last.
+            held = ways_to_hold(scenario, scenario.dates()[day], batches)
+            kept = {team: freezing_spans(scenario, batches, team, held) for team in placed[batches]}
+            if some := [(team, spans) for team, spans in kept.items() if spans]:
+                found.append((batches, some))
     assert not any(len(batches) == MOST_BATCHES for batches, _ in found), "too large to try every plan"
     return found
+
+
+def ways_to_hold(scenario: Scenario, day: date, batches: Batches) -> Starts:
+    """When the batches of a day may begin (None: at any time), a way for each choice of batches that meet the
+    held rows; none if one is ruled out or a row cannot be met. Pans and rings have no twins here."""
+    rows = [row for row in scenario.held if row.hold and row.day == day]
+    if not all(stands(scenario, day, card) for card in batches):
+        return ()
+    found = set()
+    for chosen in permutations(range(len(batches)), len(rows)):
+        pairs = dict(zip(chosen, rows, strict=True))
+        if all(can_meet(scenario, row, batches[b]) for b, row in pairs.items()):
+            found.add(tuple(pairs[b].start if b in pairs else None for b in range(len(batches))))
+    return tuple(found)
 
 
 def day_teams(scenario: Scenario, day: int) -> Iterator[Team]:
@@ -95,8 +115,8 @@ def day_teams(scenario: Scenario, day: int) -> Iterator[Team]:
 
 
 @cache
-def freezing_spans(scenario: Scenario, batches: Batches, team: Team) -> list[Span]:
-    """The minutes of preparing to freeze that can be placed beside the batches.
+def freezing_spans(scenario: Scenario, batches: Batches, team: Team, held: Starts) -> list[Span]:
+    """The minutes of preparing to freeze that can be placed beside the batches, held in one of these ways.
 
     In spans, for more is not always harder: 35 minutes are two short pieces, 30 are one long one.
     Empty if the batches cannot be placed at all.
@@ -107,13 +127,20 @@ def freezing_spans(scenario: Scenario, batches: Batches, team: Team) -> list[Spa
         if lot.place is Place.CHILLER
     )
     spans: list[Span] = []
-    open_at = open_steps(scenario, team[0][1].shift.day) if team else []
-    rules = scenario.work_rules
-    if not TinyDay(scenario.kitchen, batches, 0, team, rules, open_at).can_be_placed():
+    day = team[0][1].shift.day if team else None
+    open_at = open_steps(scenario, day) if day else []
+    kitchen = kitchen_on(scenario, day) if day else scenario.kitchen
+
+    def placed(minutes: int) -> bool:
+        rules = scenario.work_rules
+        days = (TinyDay(kitchen, batches, minutes, team, rules, open_at, starts) for starts in held)
+        return any(each.can_be_placed() for each in days)
+
+    if not placed(0):
         return spans
     low: int | None = 0
     for minutes in range(5, 5 * math.ceil(12 * hours) + 6, 5):
-        if not TinyDay(scenario.kitchen, batches, minutes, team, rules, open_at).can_be_placed():
+        if not placed(minutes):
             spans += [(low, minutes - 5)] if low is not None else []
             low = None
         elif low is None:

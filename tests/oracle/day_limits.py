@@ -13,6 +13,7 @@ from datetime import date
 from fractions import Fraction
 from itertools import combinations, pairwise
 
+from scheduler.domain.held import HeldBatch
 from scheduler.domain.kitchen import Heat, Kitchen
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, Skill, WorkRules
 from scheduler.domain.scenario import Scenario
@@ -76,6 +77,34 @@ def open_steps(scenario: Scenario, day: date) -> list[int]:
     closed = [row for row in scenario.closures if row.day == day]
     every = range(scenario.kitchen.open, scenario.kitchen.close, 5)
     return [step for step in every if not any(row.start <= step < row.end for row in closed)]
+
+
+def kitchen_on(scenario: Scenario, day: date) -> Kitchen:
+    """The kitchen without the pans and rings that are out of use on a day."""
+    out = [row for row in scenario.out if row.day == day]
+    pans = tuple(pan for pan in scenario.kitchen.pans if pan.name not in {row.pan for row in out})
+    rings = tuple(ring for ring in scenario.kitchen.rings if ring.name not in {row.ring for row in out})
+    return replace(scenario.kitchen, pans=pans, rings=rings)
+
+
+def stands(scenario: Scenario, day: date, card: BookCard) -> list[tuple[str, str]]:
+    """Names of pan and ring that a batch may have on a day: in use, and not ruled out."""
+    kitchen = kitchen_on(scenario, day)
+    barred = [row for row in scenario.held if (row.day, row.recipe, row.hold) == (day, card.recipe, False)]
+    return [
+        (pan.name, ring.name)
+        for pan in kitchen.pans
+        for ring in kitchen.rings
+        if (pan_kind(pan), ring_kind(ring)) == (pan_kind(card.pan), ring_kind(card.ring))
+        and all(row.pan not in ("", pan.name) or row.ring not in ("", ring.name) for row in barred)
+    ]
+
+
+def can_meet(scenario: Scenario, row: HeldBatch, card: BookCard) -> bool:
+    """Whether a batch of the card can be the one that a held row asks for, at whatever time."""
+    same = card.recipe == row.recipe and (row.kg is None or abs(card.units - 10 * row.kg) < 1.01)
+    where = stands(scenario, row.day, card)
+    return same and any(row.pan in ("", pan) and row.ring in ("", ring) for pan, ring in where)
 
 
 def turns(scenario: Scenario) -> Iterator[Turn]:
@@ -192,7 +221,9 @@ def times(scenario: Scenario, cards: list[BookCard], offered: Sequence[Turn]) ->
     fill = present(kitchen.fillers, {name for name, person in someone if Skill.FILL in person.skills})
     if people is None or cook is None:
         return Times(kitchen.open, kitchen.close, {}, {})
-    steps = open_steps(scenario, offered[0].shift.day)
+    today = offered[0].shift.day
+    cards = [card for card in cards if stands(scenario, today, card)]
+    steps = open_steps(scenario, today)
     opens = max(steps[0], min(t.shift.start for t in offered))
     closes = min(steps[-1] + 5, max(t.leaves for t in offered)) - kitchen.clean_down_minutes
     first = {c: max(opens + head(c, kitchen), people[0], cook[0]) for c in cards}

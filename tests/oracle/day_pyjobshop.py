@@ -15,6 +15,7 @@ from random import Random
 
 from pyjobshop import Model, Renewable, SolveStatus, Task
 
+from scheduler.domain.held import HeldBatch
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.people import Person, Skill
 from scheduler.domain.scenario import Situation
@@ -26,6 +27,7 @@ from tests.oracle.day_limits import (
     ANY,
     Turn,
     can_do,
+    kitchen_on,
     modes,
     on_the_day,
     open_steps,
@@ -40,7 +42,11 @@ STEP = 5
 @dataclass(frozen=True)
 class KitchenDay:
     """What a day must place: batches (a pan and a ring of their kind each), work beside them, people who are
-    in."""
+    in.
+
+    The rows of the scenario that hold a batch are of the first batches, one after the other; those that rule
+    out name either a pan or a ring.
+    """
 
     situation: Situation
     batches: tuple[BookCard, ...]
@@ -106,8 +112,9 @@ class DayModel:
         self.length = (self.kitchen.close - self.kitchen.open) // STEP
         self.everyone_needed_is_in = True
         add = self.model.add_renewable
-        self.pans = [(pan_kind(pan), self.model.add_machine()) for pan in self.kitchen.pans]
-        self.rings = [(ring_kind(ring), self.model.add_machine()) for ring in self.kitchen.rings]
+        in_use = kitchen_on(day.situation.scenario, day.situation.scenario.start)
+        self.pans = [(pan_kind(pan), pan.name, self.model.add_machine()) for pan in in_use.pans]
+        self.rings = [(ring_kind(ring), ring.name, self.model.add_machine()) for ring in in_use.rings]
         self.oven = add(self.kitchen.oven.jars)
         self.places = add(self.kitchen.heatproof_places or len(day.batches))
         potting = any(card.jars for card in day.batches)
@@ -125,8 +132,10 @@ class DayModel:
         self.eyes = {id(hand): self.model.add_machine() for hand in self.hands}  # for one set test at a time
         for hand, (_, turn) in zip(self.hands, day.people, strict=True):
             self.rest(hand, turn)
-        for card in day.batches:
-            self.batch(card)
+        rows = day.situation.scenario.held
+        holding = [*(row for row in rows if row.hold), *[None] * len(day.batches)]
+        for card, row in zip(day.batches, holding, strict=False):
+            self.batch(card, row)
         for minutes in whole_pieces(day.freezing):
             self.work(minutes, Skill.PREPARE)
         for minutes in [day.taking_out] if day.taking_out else []:
@@ -183,6 +192,12 @@ class DayModel:
     def task(self, idle: bool = False) -> Task:
         return self.model.add_task(latest_end=self.length, allow_idle=idle)
 
+    def begin(self, clock: int, task: Task) -> None:
+        """The task begins at a time of day: one of that length does, and ends when the other begins."""
+        before = self.model.add_task(earliest_start=0, latest_start=0)
+        self.model.add_mode(before, [self.model.add_machine()], (clock - self.kitchen.open) // STEP)
+        self.model.add_end_at_start(before, task)
+
     def work(
         self, minutes: int, kind: str, people: int = 1, testing: bool = False, draws: BookCard | None = None
     ) -> Task:
@@ -232,8 +247,8 @@ class DayModel:
     def stage_resources(self) -> dict[str, list[Renewable]]:
         return {Skill.COOK: [self.enough], Skill.FILL: [self.places]}
 
-    def batch(self, card: BookCard) -> None:
-        """All stages of one batch, and what they hold."""
+    def batch(self, card: BookCard, row: HeldBatch | None = None) -> None:
+        """All stages of one batch, and what they hold; a row says where it stands and when it begins."""
         model = self.model
         again = [(card.reboil, False), (card.set_test, True)] * card.reboils
         rows = [(card.soften, False), (card.strain, True), (card.dissolve, False), (card.boil, False)]
@@ -248,9 +263,23 @@ class DayModel:
         pieces = [self.work(minutes, Skill.PREPARE) for minutes in card.pieces()]
         for piece in pieces:
             model.add_end_before_start(piece, cook[0])
-        self.hold([p for k, p in self.pans if k == pan_kind(card.pan)], card.chain, cook[0], wash)
+        if row and row.start is not None:
+            self.begin(row.start, cook[0])
+        pans = self.allowed("pan", self.pans, pan_kind(card.pan), card, row)
+        rings = self.allowed("ring", self.rings, ring_kind(card.ring), card, row)
+        if not pans or not rings:
+            self.everyone_needed_is_in = False
+            return
+        self.hold(pans, card.chain, cook[0], wash)
         ring_until = cook[-1] if self.kitchen.heatproof_places else pot
-        self.hold([r for k, r in self.rings if k == ring_kind(card.ring)], card.hold, cook[0], ring_until)
+        self.hold(rings, card.hold, cook[0], ring_until)
+
+    def allowed(self, kind: str, owned: list, like: object, card: BookCard, row: HeldBatch | None) -> list:  # type: ignore[type-arg]
+        """The pans or rings like the card's that are not ruled out for it; of those the one of its row."""
+        scenario = self.day.situation.scenario
+        out = {getattr(r, kind) for r in scenario.held if not r.hold and r.recipe == card.recipe}
+        named = getattr(row, kind) if row else ""
+        return [it for same, name, it in owned if same == like and name not in out and named in ("", name)]
 
     def potting(self, card: BookCard) -> list[Task]:
         """Standing and potting up, into jars that are hot."""

@@ -74,11 +74,14 @@ class TinyDay:
         rules: WorkRules,
         open_at: Sequence[int] | None = None,
         chores: Sequence[int] = (),
+        starts: Sequence[int | None] | None = None,
     ) -> None:
         self.kitchen, self.people, self.rules = kitchen, people, rules
         self.freezing = tuple(sorted(minutes // STEP for minutes in whole_pieces(freezing)))
         self.chores = tuple(sorted(minutes // STEP for minutes in chores))
-        self.batches = sorted(batches, key=repr)
+        held = sorted(zip(batches, starts or [None] * len(batches), strict=True), key=repr)
+        self.batches = [card for card, _ in held]
+        self.begins = [None if time is None else (time - kitchen.open) // STEP for _, time in held]
         self.length = (kitchen.close - kitchen.open) // STEP
         potting = any(card.jars for card in batches)
         self.watts = {of_gas: room_watts(kitchen, of_gas, potting) for of_gas in (False, True)}
@@ -193,7 +196,8 @@ class TinyDay:
                 left.remove(steps)
                 after = replace(batch, pieces=tuple(left), preparing=max(batch.preparing, steps))
                 yield Start(Skill.PREPARE, steps, self.whole, 1, b, after)
-            if batch.chain == -1 and not batch.pieces and not batch.preparing:
+            in_time = self.begins[b] in (None, now)
+            if in_time and batch.chain == -1 and not batch.pieces and not batch.preparing:
                 yield Start("", 0, 0, 0, b, replace(batch, chain=0))
             if batch.chain >= card.chain // STEP and batch.washing < 0:
                 yield Start(ANY, card.wash // STEP, self.whole, 1, b, replace(batch, washing=0))
@@ -299,6 +303,9 @@ class TinyDay:
         """Whether what has still to be done can end before closing (a day cut short early)."""
         left = sum((*state.freezing, *state.chores)) * self.whole
         for b, (batch, card) in enumerate(zip(state.batches, self.batches, strict=True)):
+            begins = self.begins[b]
+            if begins is not None and begins <= now and batch.chain < 0:
+                return False
             if batch.washing < 0:
                 begun = max(batch.chain, 0)
                 wait = 0 if batch.chain >= 0 else 1
@@ -334,7 +341,8 @@ class TinyDay:
             preparing = max(0, batch.preparing - 1)
             aged.append(Progress(batch.pieces, preparing, jars, loading, chain, washing))
         ordered: list[Progress] = []
-        for card in dict.fromkeys(self.batches):
-            ordered += sorted(b for b, c in zip(aged, self.batches, strict=True) if c == card)
+        kinds = list(zip(self.batches, self.begins, strict=True))
+        for kind in dict.fromkeys(kinds):
+            ordered += sorted(batch for batch, other in zip(aged, kinds, strict=True) if other == kind)
         doing = tuple(sorted((p, n - 1, share, kind) for p, n, share, kind in state.doing if n > 1))
         return State(tuple(ordered), state.freezing, state.chores, doing, self._at_stove(state))

@@ -20,12 +20,14 @@ from scheduler.domain.people import BreakRule
 from scheduler.domain.scenario import Situation
 from scheduler.domain.trade import ANY_DAY
 from scheduler.making import make_cards
-from scheduler.model import chores, freezers, jars, mip, power, rules, trade
+from scheduler.model import chores, freezers, held, jars, mip, power, rules, trade
 from scheduler.model.allocation import Allocation, AllocationModel
-from scheduler.model.day import DayWork, presence, take_out_minutes
+from scheduler.model.day import presence, take_out_minutes
+from scheduler.model.given import day_work
 from scheduler.model.rules import RULES, Rule
 from scheduler.model.timetable import DayModel
 from scheduler.planner import make_plan
+from tests.property.farms_held import first_pan_out, holding, nothing_given, ruled_out
 from tests.property.farms_of_goods import dated, delivered_late, staining, with_almonds
 from tests.property.small_farms import (
     CLEANED,
@@ -134,6 +136,7 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     rules.juice_is_boiled_the_day_after: (Sign("juice", dripping(6)),),
     rules.juice_has_its_drip_stands: (Sign("drip-stands", dripping(6, stands=1)),),
     power.gas_lasts_for_all_days: (Sign("gas", supplied(3)),),
+    held.held_batches_are_cooked: (Sign("held", tiny(1, holding(("", "", None)))),),
     # Reading an allocation counts anew what is left; without the rule only the search is misled.
     rules.what_is_left_is_worth_what_is_wanted: (Sign("goal-value", tiny(15), (nothing_counted_anew,)),),
 }
@@ -154,6 +157,16 @@ TIMETABLE: dict[str, Sign] = {
     "clean down freeze ≥": Sign("clean-down", tiny(7, CLEANED)),
     "clean down label ≥": Sign("clean-down", tiny(7, labelled(30.0, clean_down_minutes=10))),
     "clean down take out ≥": Sign("clean-down", taken_out(16, clean_down_minutes=10)),
+    "start =": Sign("held", tiny(0, holding(("", "", 60)))),
+    "pan of =": Sign("pan-clash", tiny(4, holding(("right pan", "", None)))),
+    "pan of ≥": Sign("held", tiny(0, holding(("left pan", "", None)))),
+    "pan of ≤": Sign("ruled-out", tiny(0, ruled_out("left pan", ""))),
+    "one pan apart": Sign("pan-clash", tiny(0, holding(("right pan", "", None)))),
+    "ring of =": Sign("ring-clash", tiny(4, holding(("", "right ring", None)))),
+    "ring of ≥": Sign("held", tiny(0, holding(("", "left ring", None)))),
+    "ring of ≤": Sign("ruled-out", tiny(0, ruled_out("", "left ring"))),
+    "one ring apart": Sign("ring-clash", tiny(0, holding(("", "right ring", None)))),
+    "pan of ring of ≤": Sign("ruled-out", tiny(0, ruled_out("right pan", "right ring"))),
     "heat": Sign("people-while-boiling", tiny(32)),
     "does =": Sign("hands", tiny(5)),
     "from the stove to the stove ≥": Sign("stove-minutes", tiny(1, at_most_at_the_stove(45))),
@@ -189,6 +202,8 @@ ELSEWHERE: dict[str, tuple[Change, Sign]] = {
         Sign("stand-by", tiny(10, changed("kitchen", keep_hot=False))),
     ),
     "closed times": (told(never_closed), Sign("kitchen-closed", tiny(0, closed_in_between))),
+    "out of use": (told(nothing_given), Sign("out-of-use", tiny(0, first_pan_out))),
+    "ruled out": (told(nothing_given), Sign("ruled-out", tiny(0, ruled_out("", "")))),
     "clean down": (told(changed("kitchen", clean_down_minutes=0)), Sign("clean-down", tiny(1, CLEANED))),
     "labels": (told(changed("kitchen", labels=None)), Sign("labelled", tiny(5, labelled(30.0)))),
     "pace of labels": (told(labelled(60.0)), Sign("label-work", tiny(7, labelled(30.0)))),
@@ -317,13 +332,15 @@ def test_every_group_of_the_timetable_has_its_place() -> None:
 
 
 def full_day(situation: Situation) -> tuple[DayModel, DayModel]:
-    """A first day of everything, pooled and named: everybody in, two equal batches, work beside them."""
+    """A first day of everything, pooled and named: everybody in, two equal batches, held if any are, work
+    beside them."""
     cards = make_cards(situation)
     pieces = [card.pieces for card in cards.batches]
     most = max(range(len(pieces)), key=lambda m: len(pieces[m]) - len(set(pieces[m])))
     people = {staff.person: presence(cards, staff) for staff in cards.staff if staff.day == 0}
+    pinned = {h: most for h, row in enumerate(situation.scenario.held) if row.hold}
     beside = (4 * BLOCK if cards.kitchen.labels else 0, take_out_minutes(cards))
-    work = DayWork((most, most), 4 * BLOCK, tuple(sorted(people.values())), cards.closed[0], *beside)
+    work = day_work(cards, 0, (most, most), 4 * BLOCK, tuple(sorted(people.values())), pinned, *beside)
     pooled, named = DayModel(cards, work), DayModel(cards, work)
     pooled.pool()
     named.name()

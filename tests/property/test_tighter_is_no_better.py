@@ -16,6 +16,7 @@ import pytest
 
 from scheduler.cards import MONEY
 from scheduler.domain.days import Closure
+from scheduler.domain.held import HeldBatch, OutOfUse
 from scheduler.domain.kitchen import Supply
 from scheduler.domain.people import Skill
 from scheduler.domain.recipes import OtherIngredient
@@ -122,6 +123,15 @@ TIGHTER: dict[str, Farming] = {
     "freezer failure": freezer(fails_on=DAYS[4]),
     "closed day": closed(DAYS[2], 0, 1440),
     "closed hour": both(*(closed(day, 600, 660) for day in DAYS)),
+    "a pan out of use": lambda farm: replace(
+        farm, out=tuple(OutOfUse(day, farm.kitchen.pans[0].name, "", "") for day in DAYS)
+    ),
+    "batches held": lambda farm: replace(
+        farm, held=tuple(HeldBatch(day, "gooseberry jam", "big copper") for day in DAYS[:3])
+    ),
+    "a recipe ruled out": lambda farm: replace(
+        farm, held=tuple(HeldBatch(day, farm.recipes[0].name, hold=False) for day in DAYS)
+    ),
     "clean down": kitchen(clean_down_minutes=45),
     "full wash after an allergen": both(kitchen(full_wash_minutes=60), almonds),
     "full wash after a stain": both(kitchen(full_wash_minutes=60), changed("recipes", stains=True)),

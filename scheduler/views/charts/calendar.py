@@ -12,6 +12,7 @@ from scheduler.domain.scenario import Scenario
 from scheduler.plan import Batch, Part, Plan, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
+from scheduler.views.held_tables import SIGN, is_held
 from scheduler.views.look import Look, closed_fill, fruit_colour, stage_fill
 
 ON_THE_RING = (
@@ -102,6 +103,8 @@ def batch_hover(batch: Batch, plan: Plan, scenario: Scenario) -> str:
             f"{words.filled(batch.filled, scenario.recipe(batch.recipe))} {place}",
             f"{end} at {batch.set_temperature_c:.1f} °C; last jar {batch.last_jar_c:.1f} °C",
         ]
+    if is_held(batch, plan, scenario):
+        lines.append("held")
     if told := words.juice(batch, plan):
         lines.append(told.replace("; ", ";<br>").replace(" in ", "<br>in "))  # fits a phone
     return "<br>".join(lines)
@@ -146,7 +149,7 @@ def _label(
     start = _begins(batch, stages)
     if start is None:
         return []
-    text = f"{batch.jars}"
+    text, sign = f"{batch.jars}", f"{SIGN} " if is_held(batch, plan, scenario) else ""
     if batch.part is Part.SOFTEN:
         others = [
             begins
@@ -159,7 +162,11 @@ def _label(
         text = "drips overnight"
         if free < _MINUTES_A_LETTER * len(text):
             text = "drips"
-    return [Label(row, start, f"<b>{words.letters(batch, plan, scenario)}</b> {text}", look.ink, -0.15, True)]
+    return [
+        Label(
+            row, start, f"{sign}<b>{words.letters(batch, plan, scenario)}</b> {text}", look.ink, -0.15, True
+        )
+    ]
 
 
 def _begins(batch: Batch, stages: Mapping[str, Sequence[Stage]]) -> int | None:

@@ -10,7 +10,7 @@ import streamlit as st
 from scheduler.domain.scenario import Scenario
 from scheduler.physics.settest import odds_of_day, share_set
 from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind
-from scheduler.views import charts, chore_tables, tables, words
+from scheduler.views import charts, chore_tables, held_tables, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
@@ -39,10 +39,11 @@ def show(shown: Shown) -> None:
         day = parts.choose_day(days, "cook-day")
         chosen = (day or days[0],)
         figure = charts.day_by_ring(shown.ready, shown.scenario, chosen[0], shown.look)
+    held_key = f" {held_tables.SIGN} marks a batch that is held." if shown.scenario.held else ""
     st.html(charts.fruit_key(shown.ready, shown.scenario, shown.look, patterned=False))
     drawn = charts.stages_drawn(shown.ready, ON_THE_RING + AFTER_THE_RING)
     st.html(charts.stage_key(shown.look, drawn))
-    st.caption("Above each batch: the letters of its fruit, the most first, and its jars.")
+    st.caption("Above each batch: the letters of its fruit, the most first, and its jars." + held_key)
     table = tables.batch_table(shown.ready, shown.scenario, chosen)
     alt = f"{len(table)} batches on their rings, {words.day_name(chosen[0])} to {words.day_name(chosen[-1])}"
     parts.chart(figure, f"calendar-{span}", alt, table, "The batches")
@@ -64,10 +65,16 @@ def days_around(scenario: Scenario, day: date) -> tuple[date, ...]:
 
 
 def kitchen_of(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str]:
-    """When the kitchen is closed on these days, and who labels, takes out and cleans down when."""
+    """What is out of use and when the kitchen is closed on these days, and who labels, takes out and cleans
+    down when."""
     told = [
         (row.day, row.start, f"{words.day_name(row.day)}: {words.closed(row)}.")
         for row in scenario.closures
+        if row.day in days
+    ]
+    told += [
+        (row.day, 0, f"{words.day_name(row.day)}: {held_tables.out_of_use(row)}.")
+        for row in scenario.out
         if row.day in days
     ]
     for stage in plan.stages:

@@ -8,7 +8,7 @@ import streamlit as st
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
-from scheduler.views import chore_tables, trade_tables, words, work_tables
+from scheduler.views import chore_tables, held_tables, trade_tables, words, work_tables
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -114,6 +114,8 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             }
             for c in scenario.closures
         ),
+        "Pans and rings out of use": held_tables.out_table(scenario),
+        "Batches held and ruled out": held_tables.held_table(scenario),
         "Picks, as graded": pd.DataFrame(
             {"day": words.day_name(p.day), "fruit": p.fruit, "grade": p.grade.value, "kg": p.kg}
             for p in scenario.picks

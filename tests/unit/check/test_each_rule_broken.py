@@ -20,6 +20,7 @@ from . import (
     broken_freezers,
     broken_fruit,
     broken_goods,
+    broken_held,
     broken_jars,
     broken_juice,
     broken_people,
@@ -45,6 +46,7 @@ BROKEN = (
     broken_whole_day,
     broken_jars,
     broken_chores,
+    broken_held,
 )
 BREAKS = [each for module in BROKEN for each in module.BREAKS]
 INSIDE = [
@@ -59,6 +61,7 @@ INSIDE = [
     *broken_jars.INSIDE,
     *broken_goods.INSIDE,
     *broken_chores.ALL_INSIDE,
+    *broken_held.INSIDE.all,
 ]
 
 
