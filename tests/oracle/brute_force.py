@@ -133,7 +133,7 @@ def freezing_spans(scenario: Scenario, batches: Batches, team: Team, held: Start
 
     def placed(minutes: int) -> bool:
         rules = scenario.work_rules
-        days = (TinyDay(kitchen, batches, minutes, team, rules, open_at, starts) for starts in held)
+        days = (TinyDay(kitchen, batches, minutes, team, rules, open_at, starts=starts) for starts in held)
         return any(each.can_be_placed() for each in days)
 
     if not placed(0):
