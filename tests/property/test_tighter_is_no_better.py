@@ -113,7 +113,7 @@ TIGHTER: dict[str, Farming] = {
     "scrap": kitchen(scrap_share=0.1),
     "racks": kitchen(rack_jars=100),
     "shelves": kitchen(shelf_jars=200),
-    "labels": kitchen(labels=Labels(8.0, 2)),
+    "labels": kitchen(labels=Labels(4.0, 7)),
     "settling": kitchen(settle_days=2),
     "cook life": changed("fruits", cook_days=lambda days: days / 2, peak_days=lambda days: days / 2),
     "chiller": kitchen(chiller=lambda it: replace(it, kg=60.0)),
