@@ -16,7 +16,7 @@ from scheduler.intake import read_scenario
 from scheduler.plan import Plan
 from scheduler.views import words
 from scheduler.views.dashboard import runs
-from scheduler.views.tables import GOAL_WORDS
+from scheduler.views.tables import goal_words
 from tests.browser import test_dashboard
 from tests.browser.test_dashboard import PATIENCE, ROOT, Watched
 
@@ -54,7 +54,7 @@ def goals_stand_there(page: Page, plan: Plan, scenario: Scenario) -> None:
     for goal in plan.goals:
         value = words.goal_amount(goal.value, goal.unit, scenario)
         gap = f"gap {words.percent(goal.gap)}" if goal.gap > 0 else "proved best"
-        told += [f"{GOAL_WORDS[goal.name]} {value}", gap]
+        told += [f"{goal_words(goal.name, scenario)} {value}", gap]
     expect(chart.locator(".annotation-text")).to_have_text(told, timeout=PATIENCE)
     dots = chart.locator(".scatterlayer .point")
     expect(dots).to_have_count(3 * len(plan.goals))
