@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from scheduler.model.day import DayWork, label_minutes, take_out_minutes
 from scheduler.solve.days import Days
-from scheduler.solve.stocks import Stocks
+from scheduler.solve.stocks import Stocks, made_on
 
 Jar = tuple[int, int, int]
 """A jar without a label: the last chance to label it in time, the day of potting, its product."""
@@ -24,7 +24,7 @@ def waiting(k: Stocks, d: int) -> list[Jar]:
         return []
     found = []
     for p, of in enumerate(k.cards.products):
-        potted = [e for e in range(d) for _ in range(_made(k, p, e))]
+        potted = [e for e in range(d) for _ in range(made_on(k, p, e))]
         done = sum(jars for (s, _), jars in k.labelled.items() if s == p)
         spare = of.jars_on_hand + done - sum(o.jars for o in k.cards.orders if o.product == p and o.due < d)
         asked = _asked(k, p, d)
@@ -41,10 +41,6 @@ def _asked(k: Stocks, product: int, d: int) -> list[tuple[int, int]]:
     shop = [(row.day, row.jars) for row in k.cards.shop if row.product == product and row.day >= d]
     left = [*((due, 0) for due, _ in orders), *shop]
     return [(day, n + sum(jars for due, jars in orders if due <= day)) for day, n in left]
-
-
-def _made(k: Stocks, product: int, day: int) -> int:
-    return sum(n * k.cards.kept(k.cards.batches[m], product) for m, n in enumerate(k.count[day]) if n)
 
 
 def _last_chance(k: Stocks, due: int) -> int:

@@ -42,6 +42,7 @@ from scheduler.solve.stocks import (
     room_to_thaw,
     sell,
     spare_of,
+    taken_by_orders,
     undo,
 )
 
@@ -88,6 +89,7 @@ def _one_day(k: Stocks, d: int, staff: tuple[int, ...], days: Days) -> None:
     k.leave_by = must_leave_by(cards, d, k.frozen.values())
     sell(k, d)
     people = _in(k, d, staff)
+    k.taken = taken_by_orders(k, d)
     k.due_jars = due_jars(k, d, _owed(k, d, people), days)
     k.count.append([k.owed[d].count(m) for m in range(len(cards.batches))])
     takes = _cook(k, d, [i for i in staff if cards.staff[i].day == d], partial(_may_drip, k, d, staff, days))
@@ -239,7 +241,7 @@ def _worth_making(k: Stocks, d: int, card: BatchCard, held: bool) -> bool:
     if k.made.get(card.recipe, 0) + sum(card.kept) > cards.most_made[card.recipe]:
         return False
     shelves = cards.kitchen.shelf_jars
-    if shelves is not None and sum(k.jars.values()) + sum(card.kept) > shelves:
+    if shelves is not None and sum(k.jars.values()) - k.taken + sum(card.kept) > shelves:
         return False
     if card.from_freezer and missing(k, card) <= 0 and not held:
         return False

@@ -44,6 +44,8 @@ EXACT_SHARE = 0.6
 """Of a rank's time, the share that the exact search may use where it does not end by itself."""
 GUIDED = 0.02
 """Relative gap at which an allocation with margins is good enough."""
+MOST_GUIDES = 8
+"""Allocations with margins that are tried in a rank: counted, so that a seed repeats its plan."""
 FIRST_MARGIN = 24
 MOST_MARGIN = 60
 MARGIN_STEP = 12
@@ -109,11 +111,8 @@ class Search:
         self.goals = [with_value(self.cards, goal, self.found.allocation) for goal in self.goals]
 
     def _rank(self, name: str) -> tuple[float, float]:
-        """Best value placed and bound proved for one goal.
-
-        The bound is that of the allocation with all proved cuts. Plans are looked for with a margin on
-        the days that could not be placed, growing until they can be.
-        """
+        """Best value placed, and bound of the allocation with all proved cuts, for one goal: what the exact
+        search leaves open is looked for near the best plan."""
         self._complete(name)
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else value_of(self.cards, name, self.found.allocation)
@@ -127,7 +126,9 @@ class Search:
         as long as plans get better."""
         every_day, margin = tuple(range(self.cards.days)), FIRST_MARGIN
         self.margins = [margin for _ in every_day]
-        while margin >= MARGIN_STEP and self.clock.spent < until and not self.clock.over:
+        for _ in range(MOST_GUIDES):
+            if margin < MARGIN_STEP or self.clock.spent >= until or self.clock.over:
+                break
             answer = self._solve(self._guide(every_day), name, until, best, gap=GUIDED)
             if answer.values is None:
                 break

@@ -25,6 +25,8 @@ class Stocks:
     out_of_freezer: dict[int, float] = field(default_factory=dict)
     jars: dict[int, int] = field(default_factory=dict)
     """Jars of each product: on hand at the start, and made."""
+    taken: int = 0
+    """Jars of all products that orders due by today can have taken."""
     made: dict[int, int] = field(default_factory=dict)
     """Jars made of each recipe."""
     used: dict[tuple[str, int], float] = field(default_factory=dict)
@@ -188,6 +190,30 @@ def do(k: Stocks, d: int, m: int, lots: Take, frozen: dict[int, float], sign: in
     for f, part in frozen.items():
         k.frozen[f] -= sign * part
         k.out_of_freezer[f] = k.out_of_freezer.get(f, 0.0) + sign * part
+
+
+def made_on(k: Stocks, product: int, day: int) -> int:
+    """Jars of a product for sale that the batches of a day make."""
+    return sum(n * k.cards.kept(k.cards.batches[m], product) for m, n in enumerate(k.count[day]) if n)
+
+
+def taken_by_orders(k: Stocks, d: int) -> int:
+    """Jars that orders due by a day can have taken of what was made before it, those due first first.
+
+    Orders that take no part delivery are left out: whether there was enough is not known yet.
+    """
+    settle, taken = k.cards.kitchen.settle_days, 0
+    for p, of in enumerate(k.cards.products):
+        made = [made_on(k, p, e) for e in range(len(k.count))]
+        gone = 0
+        due = sorted((o.due, o.jars) for o in k.cards.orders if o.product == p and o.parts and o.due <= d)
+        for day, jars in due:
+            ready = sum(made[: max(0, day - settle + 1)])
+            if k.cards.kitchen.labels:
+                ready = min(ready, sum(n for (q, e), n in k.labelled.items() if q == p and e <= day))
+            gone += min(jars, of.jars_on_hand + ready - gone)
+        taken += gone
+    return taken
 
 
 def goods_are_there(k: Stocks, d: int, potted: BatchCard) -> bool:

@@ -8,9 +8,10 @@ Times are steps of 5 minutes from opening.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Container
 from dataclasses import dataclass, replace
-from functools import partial
-from itertools import combinations, pairwise
+from functools import cache, partial
+from itertools import combinations, count, islice, pairwise
 from random import Random
 
 from pyjobshop import Model, Renewable, SolveStatus, Task
@@ -91,6 +92,20 @@ def random_day(
         scenario = replace(scenario, kitchen=replace(kitchen, people_while_boiling=1))
     batches = tuple(rng.choice(cards) for _ in range(rng.randint(1, 5)))
     return KitchenDay(replace(situation, scenario=scenario), batches, 5 * rng.randint(0, 12), tuple(people))
+
+
+class DrawnDays:
+    """The first days of a draw by their seeds, but for some, and what PyJobShop says of each."""
+
+    def __init__(self, draw: Callable[[int], KitchenDay | None], days: int, but: Container[int] = ()) -> None:
+        self.draw = cache(draw)
+        self.answer = cache(lambda seed: can_be_placed(self.day(seed)))
+        self.seeds = list(islice((n for n in count() if n not in but and self.draw(n) is not None), days))
+
+    def day(self, seed: int) -> KitchenDay:
+        day = self.draw(seed)
+        assert day is not None
+        return day
 
 
 def can_be_placed(day: KitchenDay, seconds: float = 60.0) -> bool:

@@ -22,11 +22,10 @@ from tests.kitchens import random_kitchen
 from tests.kitchens_by_day import closed_now_and_then
 from tests.kitchens_of_chores import drawing_down, with_chores
 from tests.kitchens_of_kinds import kitchen_of_kinds, trading_kitchen
-from tests.oracle.allocation_highs import Allocation
 from tests.oracle.day_limits import modes, on_the_day, turns
-from tests.oracle.day_pyjobshop import KitchenDay, can_be_placed, random_day
+from tests.oracle.day_pyjobshop import DrawnDays, KitchenDay, can_be_placed, random_day
 from tests.oracle.exhaustive_day import TinyDay
-from tests.oracle.test_allocation import assert_agree, least
+from tests.oracle.test_allocation import assert_agree, assert_agree_in_money_too, least
 from tests.oracle.test_cuts import assert_cut_holds
 from tests.oracle.test_day import as_work
 
@@ -42,19 +41,9 @@ def day_of_chores(seed: int) -> KitchenDay | None:
     return replace(day, batches=day.batches[: rng.randint(1, 3)], people=day.people[:2], **chores)
 
 
-DAYS = list(islice((seed for seed in count() if seed != 6 and day_of_chores(seed) is not None), 40))
-"""All but one that takes the library half a minute."""
-
-
-def drawn(seed: int) -> KitchenDay:
-    day = day_of_chores(seed)
-    assert day is not None
-    return day
-
-
-@cache
-def answer(seed: int) -> bool:
-    return can_be_placed(drawn(seed))
+DRAWN = DrawnDays(day_of_chores, 40, but=(6,))
+"""Without one that takes the library half a minute."""
+DAYS, drawn, answer = DRAWN.seeds, DRAWN.day, DRAWN.answer
 
 
 @pytest.mark.parametrize("seed", DAYS)
@@ -162,12 +151,7 @@ def test_kitchens_that_trade_agree_with_the_oracle_in_money_too(seed: int) -> No
     situation = with_chores(
         seed, trading_kitchen(seed, days=(3, 3), fruits=(1, 2), pans=(1, 1), picks_kg=12.0)
     )
-    assert_agree(situation)
-    program, model = Allocation(situation.scenario), AllocationModel(make_cards(situation))
-    short, _ = program.least("short", {})
-    model.model.add(model.goals["short"] <= round(short))
-    cents, _ = program.least("money", {"short": short})
-    assert least(model, "money") / MONEY == pytest.approx(cents / 100, abs=0.02 + 1e-4 * abs(cents) / 100)
+    assert_agree_in_money_too(situation)
 
 
 @pytest.mark.parametrize("seed", DRAWN_DOWN)

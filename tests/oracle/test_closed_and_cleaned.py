@@ -4,8 +4,6 @@ them agree with what was written a second time from the rule book."""
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from itertools import count, islice
 
 import pytest
 
@@ -23,7 +21,7 @@ from tests.kitchens_of_kinds import kitchen_of_kinds
 from tests.oracle.brute_force import least_spoiled
 from tests.oracle.cards_by_book import book_cards
 from tests.oracle.day_limits import modes
-from tests.oracle.day_pyjobshop import KitchenDay, can_be_placed, random_day
+from tests.oracle.day_pyjobshop import DrawnDays, KitchenDay, can_be_placed, random_day
 from tests.oracle.test_allocation import assert_agree
 from tests.oracle.test_brute_force import one_cook
 from tests.oracle.test_cards import by_auditor, by_book, by_program
@@ -53,18 +51,8 @@ def with_rules(day: KitchenDay, closures: tuple[Closure, ...], clean_down_minute
     return replace(day, situation=situation, batches=day.batches[:3])
 
 
-DAYS = list(islice((seed for seed in count() if closed_day(seed) is not None), 40))
-
-
-def drawn(seed: int) -> KitchenDay:
-    day = closed_day(seed)
-    assert day is not None
-    return day
-
-
-@cache
-def answer(seed: int) -> bool:
-    return can_be_placed(drawn(seed))
+DRAWN = DrawnDays(closed_day, 40)
+DAYS, drawn, answer = DRAWN.seeds, DRAWN.day, DRAWN.answer
 
 
 def work_of(day: KitchenDay) -> tuple[Cards, DayWork]:

@@ -11,11 +11,9 @@ from functools import cache
 
 import pytest
 
-from scheduler.cards import MONEY
 from scheduler.check import audit
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.making import make_cards
-from scheduler.model.allocation import AllocationModel
 from scheduler.plan import Part
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
@@ -24,7 +22,7 @@ from tests.kitchens_of_kinds import kitchen_of_kinds
 from tests.oracle.allocation_highs import Allocation
 from tests.oracle.cards_by_book import book_cards
 from tests.oracle.day_limits import modes
-from tests.oracle.test_allocation import assert_agree, least
+from tests.oracle.test_allocation import assert_agree_in_money_too
 from tests.oracle.test_cards import by_auditor, by_book, by_program
 
 SEEDS = (5, 8, 24, 28, 38, 40, 43, 45, 48, 49, 51, 64, 66, 68, 74, 75, 77, 80, 87, 101, 102, 104, 137, 142)
@@ -48,12 +46,7 @@ def best(scenario: Scenario) -> tuple[float, float, float]:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_goods_with_dates_agree_with_the_oracle_in_money_too(seed: int) -> None:
     situation = drawn(seed)
-    assert_agree(situation)
-    program, model = Allocation(situation.scenario), AllocationModel(make_cards(situation))
-    short, _ = program.least("short", {})
-    model.model.add(model.goals["short"] <= round(short))
-    cents, _ = program.least("money", {"short": short})
-    assert least(model, "money") / MONEY == pytest.approx(cents / 100, abs=0.02 + 1e-4 * abs(cents) / 100)
+    assert_agree_in_money_too(situation)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -6,7 +6,6 @@ from collections import Counter
 from contextlib import suppress
 from dataclasses import replace
 from functools import cache
-from itertools import count, islice
 from random import Random
 
 import pytest
@@ -32,7 +31,7 @@ from tests.oracle.allocation_highs import Allocation
 from tests.oracle.brute_force import least_spoiled
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind
 from tests.oracle.day_limits import can_meet, head, modes, stands, turns
-from tests.oracle.day_pyjobshop import KitchenDay, can_be_placed
+from tests.oracle.day_pyjobshop import DrawnDays, KitchenDay
 from tests.oracle.test_allocation import assert_agree
 from tests.oracle.test_brute_force import one_cook
 from tests.oracle.test_day import as_work, index_of
@@ -124,18 +123,8 @@ def _one_of_several(rng: Random, situation: Situation, batches: tuple[BookCard, 
     return (OutOfUse(scenario.start, chosen, "", ""),) if chosen else ()
 
 
-DAYS = list(islice((seed for seed in count() if held_day(seed) is not None), 80))
-
-
-def drawn(seed: int) -> KitchenDay:
-    day = held_day(seed)
-    assert day is not None
-    return day
-
-
-@cache
-def answer(seed: int) -> bool:
-    return can_be_placed(drawn(seed))
+DRAWN = DrawnDays(held_day, 80)
+DAYS, drawn, answer = DRAWN.seeds, DRAWN.day, DRAWN.answer
 
 
 def work_of(day: KitchenDay) -> tuple[Cards, DayWork]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +11,7 @@ from scheduler import planner
 from scheduler.cards import MONEY
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanPossible
+from scheduler.intake import read_scenario
 from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
@@ -21,6 +23,7 @@ from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.settings import Clock
 from tests.kitchens import random_kitchen, tiny_kitchen
 
+SCENARIOS = Path(__file__).parents[3] / "scenarios"
 ALONE = Settings(seconds=60.0, workers=1)
 
 
@@ -43,6 +46,17 @@ def test_the_habit_has_a_plan_for_every_kitchen(seed: int) -> None:
     """Kitchen 8 holds frozen fruit whose date passes before all of it is thawed."""
     situation = random_kitchen(seed, days=(3, 6), picks_kg=12.0)
     assert make_plan(situation, Settings(method="habit", workers=1)).method == "habit"
+
+
+def test_the_habit_counts_jars_that_orders_took_as_gone_from_the_shelves() -> None:
+    situation = read_scenario(SCENARIOS / "glut-week")
+    kitchen = replace(situation.scenario.kitchen, shelf_jars=600)
+    plan = make_plan(
+        replace(situation, scenario=replace(situation.scenario, kitchen=kitchen)),
+        Settings(method="habit", workers=1),
+    )
+    on_hand = sum(size.jars_on_hand for recipe in situation.scenario.recipes for size in recipe.sizes)
+    assert on_hand + sum(row.made for row in plan.jars) > 600
 
 
 @pytest.mark.parametrize(("spare", "kept"), [(-0.01, False), (0.0, True)])
