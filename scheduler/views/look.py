@@ -96,7 +96,7 @@ def stage_fill(kind: StageKind, colour: str, look: Look) -> Fill:
         StageKind.PREPARE: (0.70, ""),
         StageKind.SOFTEN: (0.50, "|"),
         StageKind.STRAIN: (0.80, "+"),
-        StageKind.WASH_JARS: (0.85, "-"),
+        StageKind.WASH_JARS: (0.85, "x"),
         StageKind.LOAD_JARS: (0.85, "x"),
         StageKind.DISSOLVE: (0.55, ""),
         StageKind.BOIL: (0.0, ""),
