@@ -87,7 +87,7 @@ def fruit_fill(fruit: Fruit, scenario: Scenario, look: Look) -> Fill:
     return Fill(fruit_colour(fruit, look), PATTERNS[place % len(PATTERNS)])
 
 
-_IN_WATER = OF_NO_BATCH | {StageKind.WASH}
+_IN_WATER = OF_NO_BATCH | {StageKind.WASH, StageKind.WASH_JARS}
 
 
 def stage_fill(kind: StageKind, colour: str, look: Look) -> Fill:
