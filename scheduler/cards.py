@@ -187,9 +187,9 @@ class SupplyCard:
         return card.gas_watts if self.gas else card.electric_watts
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cards:
-    """All a model needs, in integers."""
+    """All a model needs, in integers. Equal to itself alone: what follows from it is kept by it."""
 
     situation: Situation
     days: int

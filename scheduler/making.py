@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import product
 
@@ -42,8 +42,9 @@ def make_cards(situation: Situation) -> Cards:
     index = {fruit.name: i for i, fruit in enumerate(scenario.fruits)}
     lots = tuple(_lot_card(scenario, lot, index) for lot in fresh_lots(scenario))
     demand = _demand(scenario, index)
+    boxes = [box.name for box in scenario.kitchen.freezer_boxes]
     fruits = tuple(
-        _fruit_card(fruit, _saleable([lot for lot in lots if lot.fruit == i], demand[i]))
+        _fruit_card(fruit, _saleable([lot for lot in lots if lot.fruit == i], demand[i]), boxes)
         for i, fruit in enumerate(scenario.fruits)
     )
     return Cards(
@@ -149,7 +150,7 @@ def _two_days(scenario: Scenario, ways: list[_Way]) -> Iterable[BatchCard]:
     yield from boiled
 
 
-def _fruit_card(fruit: Fruit, saleable: int) -> FruitCard:
+def _fruit_card(fruit: Fruit, saleable: int, boxes: Sequence[str]) -> FruitCard:
     keep = 1 - fruit.preparation_loss
     return FruitCard(
         name=fruit.name,
@@ -162,6 +163,7 @@ def _fruit_card(fruit: Fruit, saleable: int) -> FruitCard:
         box_volume=rounded_up(1_000_000 / fruit.frozen_kg_per_litre / SCALE),
         freezer_days=rounded_down(fruit.freezer_months * DAYS_IN_MONTH),
         saleable=saleable,
+        box=boxes.index(fruit.freezer_box) if fruit.freezer_box else None,
     )
 
 

@@ -13,7 +13,8 @@ from datetime import date
 class FruitCard:
     """``keep`` of ``SHARE`` is left after preparing; values are card money per 0.1 kg as picked.
 
-    ``frozen_value`` is per 0.1 kg prepared. ``saleable`` is the most that could have been sold.
+    ``frozen_value`` is per 0.1 kg prepared. ``saleable`` is the most that could have been sold. ``box`` is
+    the kitchen's freezer box that it is packed in, if its boxes are counted.
     """
 
     name: str
@@ -26,6 +27,7 @@ class FruitCard:
     box_volume: int  # microlitres in boxes per 0.1 kg
     freezer_days: int
     saleable: int
+    box: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

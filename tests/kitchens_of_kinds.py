@@ -10,9 +10,10 @@ from datetime import date
 from random import Random
 from typing import Any
 
-from scheduler.domain.kitchen import DripStands, Freezer
+from scheduler.domain.fruit import Fruit, Place
+from scheduler.domain.kitchen import DripStands, Freezer, FreezerBox
 from scheduler.domain.recipes import JarSize, Recipe
-from scheduler.domain.scenario import Situation
+from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY, SUGAR, Good, ShopDemand, Weekday
 from scheduler.law.composition import Kind
 from tests.kitchens import kg, random_kitchen
@@ -62,14 +63,35 @@ def kitchen_of_freezers(seed: int, **sizes: Any) -> Situation:
     if second is not None:
         second = replace(second, **_at_times(rng, dates))
     free = rng.random() < 0.4
+    fruits, boxes = _in_boxes(Random(f"boxes {seed}"), scenario)
     kitchen = replace(
         scenario.kitchen,
         freezer=first,
         second_freezer=second,
         room_free_kg=kg(scenario.kitchen.freezer.kg * rng.choice((0.3, 0.8, 0.95))) if free else 0.0,
         room_free_from=rng.choice(dates) if free else None,
+        freezer_boxes=boxes,
     )
-    return replace(situation, scenario=replace(scenario, kitchen=kitchen))
+    return replace(situation, scenario=replace(scenario, kitchen=kitchen, fruits=fruits))
+
+
+def _in_boxes(rng: Random, scenario: Scenario) -> tuple[tuple[Fruit, ...], tuple[FreezerBox, ...]]:
+    """As a rule fruits are packed in counted boxes, few of them empty at the start; else none counted."""
+    if rng.random() < 0.3:
+        return scenario.fruits, ()
+    kinds = [FreezerBox(name, rng.choice((1.0, 2.5, 5.0)), 0) for name in ("small box", "large box")]
+    fruits = tuple(replace(f, freezer_box=rng.choice(kinds).name) for f in scenario.fruits)
+    boxes = []
+    for kind in kinds:
+        mine = [f.name for f in fruits if f.freezer_box == kind.name]
+        full = sum(
+            kind.needed(
+                sum(lot.kg for lot in scenario.lots if (lot.fruit, lot.place) == (name, Place.FREEZER))
+            )
+            for name in mine
+        )
+        boxes += [replace(kind, count=full + rng.choice((0, 1, 3)))] if mine else []
+    return fruits, tuple(boxes)
 
 
 def _divided(rng: Random, whole: Freezer) -> tuple[Freezer, Freezer]:

@@ -62,6 +62,7 @@ CHECKS: tuple[Check, ...] = (
     freezer_room.what_is_left_fits_the_freezer_by_volume,
     freezer_room.freezing_stays_within_its_rate,
     freezer_room.room_is_kept_free,
+    freezer_room.fruit_has_boxes,
     freezer_room.the_second_freezer_holds_a_part,
     freezer_room.a_freezer_is_empty_while_it_is_defrosted,
     freezer_room.a_freezer_that_failed_holds_nothing,

@@ -1,4 +1,4 @@
-"""Rules 8, 9 and 57 to 60: what each freezer holds and freezes, and when it must be empty. kg as prepared."""
+"""Rules 8, 9, 51 and 57 to 60: what the freezers hold and freeze, when they must be empty. kg as prepared."""
 
 from __future__ import annotations
 
@@ -120,6 +120,20 @@ def room_is_kept_free(case: Case) -> Iterator[Finding]:
         if free and left > most + KG:
             allowed = f"at most {kg(most)}, to keep {kg(free)} free"
             yield Finding("room-kept-free", day.isoformat(), f"{kg(left)} left", allowed)
+
+
+def fruit_has_boxes(case: Case) -> Iterator[Finding]:
+    """Rule 51: part-full boxes of a fruit are put together."""
+    for day, rows in grouped(case.plan.freezer, lambda row: row.day).items():
+        for box in case.farm.kitchen.freezer_boxes:
+            kg_of: dict[str, float] = {}
+            for row in rows:
+                if case.farm.frozen[row.lot].fruit.freezer_box == box.name:
+                    kg_of[row.fruit] = kg_of.get(row.fruit, 0.0) + row.left
+            used = sum(box.needed(left) for left in kg_of.values())
+            if used > box.count:
+                where = f"{day.isoformat()}, {box.name}"
+                yield Finding("freezer-boxes", where, f"{used} boxes in use", f"at most {box.count}")
 
 
 def the_second_freezer_holds_a_part(case: Case) -> Iterator[Finding]:

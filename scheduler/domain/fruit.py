@@ -34,7 +34,8 @@ class Fruit:
     and used in the kitchen. ``wanted_later_kg`` is prepared fruit that still has a use after the
     last planned day. ``frozen_kg_per_litre`` is the packing density of boxed frozen fruit.
     ``grade_down_share`` of a table pick turns out kitchen grade when it is graded, ``grading_loss`` of any
-    pick is lost (fractions of mass).
+    pick is lost (fractions of mass). ``freezer_box`` is the kitchen's box that it is packed in once frozen
+    (empty: its boxes are not counted).
     """
 
     name: str
@@ -54,6 +55,7 @@ class Fruit:
     frozen_kg_per_litre: float
     grade_down_share: float = 0.0
     grading_loss: float = 0.0
+    freezer_box: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from math import ceil
 
 STEP = 5
 """Minutes in one step of a day's timetable."""
@@ -107,6 +108,19 @@ class Freezer:
 
 
 @dataclass(frozen=True, slots=True)
+class FreezerBox:
+    """``count`` boxes of one size, each for ``kg`` of one prepared fruit."""
+
+    name: str
+    kg: float
+    count: int
+
+    def needed(self, kg: float) -> int:
+        """Boxes that ``kg`` of one fruit fill; a gram over is forgiven, as plans round."""
+        return max(0, ceil((kg - 0.001) / self.kg))
+
+
+@dataclass(frozen=True, slots=True)
 class DripStands:
     """Stands with a jelly bag; each drips one batch overnight, of at most ``litres`` of fruit and water."""
 
@@ -156,7 +170,8 @@ class Kitchen:
     batch with an allergen or of fruit that stains (None: as after any other); a day's last work is
     ``clean_down_minutes`` long. ``room_free_kg`` of the kg of all freezers together stay free from
     ``room_free_from`` on. Where fruit thaws overnight, taking it out of the freezer takes
-    ``take_out_minutes`` of the day before (0: nobody's time).
+    ``take_out_minutes`` of the day before (0: nobody's time). ``freezer_boxes`` are counted for the fruits
+    that are packed in them.
 
     Of each batch ``sample_jars`` are held back as its retained sample, after ``scrap_share`` of each size
     (cracked, not sealed). Jars cool on racks for ``rack_jars`` until the next morning and then stand on
@@ -206,6 +221,7 @@ class Kitchen:
     shelf_jars: int | None = None
     labels: Labels | None = None
     take_out_minutes: int = 0
+    freezer_boxes: tuple[FreezerBox, ...] = ()
 
     @property
     def freezers(self) -> tuple[Freezer, ...]:

@@ -12,6 +12,7 @@ from scheduler.domain.kitchen import (
     Chiller,
     DripStands,
     Freezer,
+    FreezerBox,
     Heat,
     JarOven,
     Kitchen,
@@ -109,6 +110,7 @@ def _kitchen(found: Gathered) -> Kitchen:
         measured=measured.measured(readings, boils, tables["kitchen"]["altitude_m"]),
         pans=tuple(Pan(**row.value.model_dump()) for row in found.pans),
         rings=tuple(_ring(row.value) for row in found.rings),
+        freezer_boxes=tuple(FreezerBox(**row.value.model_dump()) for row in found.boxes),
         oven=JarOven(**tables["jar_oven"] | {"heat": Heat(tables["jar_oven"]["heat"])}),
         supply=Supply(**tables["supply"]),
         chiller=Chiller(tables["chiller"]["kg"], tables["chiller"]["celsius"]),
@@ -155,6 +157,7 @@ def _ring(ring: keys.RingTable) -> Ring:
 def fruit(row: rows.FruitRow) -> Fruit:
     """A fruit of a sound row."""
     values = row.model_dump()
+    values["freezer_box"] = row.freezer_box or ""
     return Fruit(name=values.pop("fruit"), **values)
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from scheduler.domain.fruit import Place
+from scheduler.domain.kitchen import FreezerBox
 from scheduler.domain.scenario import Scenario
 from scheduler.intake import keys
 from scheduler.intake.check_fruit import note_outside
 from scheduler.intake.check_kitchen import note_repeats
-from scheduler.intake.faults import FaultList
+from scheduler.intake.faults import FaultList, did_you_mean, listed, shown
 from scheduler.intake.gathered import KITCHEN, Gathered
 from scheduler.intake.tables import Row
 
@@ -69,6 +70,36 @@ def load(found: Gathered, faults: FaultList) -> None:
     if litres > (room := sum(freezer.litres for freezer in cold)) + _NEAR:
         found_text, allowed = f"{litres:.0f} litres in the freezer", f"at most {room:g} litres"
         faults.add("lots.csv", "column kg", found_text, allowed, remedy)
+
+
+def boxes(found: Gathered, faults: FaultList) -> None:
+    """Each fruit's box is one of the kitchen's, and what lies in the freezers fits into their number."""
+    note_repeats(found.boxes, "name", faults, "Rename one of the boxes.")
+    if faults.has(KITCHEN) or faults.has("fruits.csv"):
+        return
+    known = {box.value.name: box for box in found.boxes}
+    for row in found.fruits:
+        name = row.value.freezer_box
+        if name and name not in known:
+            remedy = did_you_mean(name, known, f"Add a [[freezer_box]] to {KITCHEN}, or mend the name.")
+            allowed = f"a box of {KITCHEN}: {listed(known)}" if known else f"nothing: {KITCHEN} has no boxes"
+            faults.add(row.file, row.at("freezer_box"), shown(name), allowed, remedy)
+    for name, box in known.items():
+        fruits = [row.value.fruit for row in found.fruits if row.value.freezer_box == name]
+        if not fruits:
+            remedy = "Name it in column freezer_box of fruits.csv, or remove it."
+            faults.add(KITCHEN, box.at("name"), shown(name), "a box that some fruit is packed in", remedy)
+        size = FreezerBox(**box.value.model_dump())
+        used = sum(size.needed(_frozen_kg(found, fruit)) for fruit in fruits)
+        if used > box.value.count:
+            seen = f"{box.value.count}, and {used} are full at the start"
+            remedy = f"Mend it, or count the freezer lots of {listed(fruits)} again."
+            faults.add(KITCHEN, box.at("count"), seen, f"at least {used}", remedy)
+
+
+def _frozen_kg(found: Gathered, fruit: str) -> float:
+    lots = (row.value for row in found.lots if row.value.place is Place.FREEZER)
+    return sum(lot.kg for lot in lots if lot.fruit == fruit)
 
 
 def trays_no_closer_than_boxes(found: Gathered, faults: FaultList) -> None:

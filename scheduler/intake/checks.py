@@ -50,6 +50,7 @@ CHECKS: tuple[Callable[[Gathered, FaultList], None], ...] = (
     check_freezers.days,
     check_freezers.room_kept_free,
     check_freezers.load,
+    check_freezers.boxes,
     check_freezers.trays_no_closer_than_boxes,
     check_recipes.names,
     check_recipes.mixes,

@@ -78,6 +78,7 @@ class Gathered:
     unsound: set[str] = field(default_factory=set)
     pans: list[Row[keys.PanTable]] = field(default_factory=list)
     rings: list[Row[keys.RingTable]] = field(default_factory=list)
+    boxes: list[Row[keys.FreezerBoxTable]] = field(default_factory=list)
     work: Row[keys.WorkTable] | None = None
     breaks: list[Row[keys.BreakTable]] = field(default_factory=list)
     mixes: list[Mix] = field(default_factory=list)
@@ -157,8 +158,9 @@ def _gather_kitchen(text: str, found: Gathered, faults: FaultList) -> None:
         _gather_table(name, model, raw, found, faults)
     found.pans = _each(keys.PanTable, raw, "pan", faults)
     found.rings = _each(keys.RingTable, raw, "ring", faults)
+    found.boxes = _each(keys.FreezerBoxTable, raw, "freezer_box", faults, may_be_absent=True)
     _gather_work(take_table(raw, "work", KITCHEN, "", faults), found, faults)
-    _note_strange_tables(raw, (*TABLES, "pan", "ring", "work"), KITCHEN, faults)
+    _note_strange_tables(raw, (*TABLES, "pan", "ring", "freezer_box", "work"), KITCHEN, faults)
     found.farm = validated(keys.FarmTable, raw, KITCHEN, "", faults)
 
 
@@ -185,8 +187,10 @@ def _gather_table(
         found.unsound.add(name)
 
 
-def _each(model: type[M], raw: dict[str, Any], key: str, faults: FaultList) -> list[Row[M]]:
-    given = key in raw
+def _each(
+    model: type[M], raw: dict[str, Any], key: str, faults: FaultList, may_be_absent: bool = False
+) -> list[Row[M]]:
+    given = key in raw or may_be_absent
     items = take_tables(raw, key, KITCHEN, "", faults)
     if not given:
         faults.add(KITCHEN, f"[[{key}]]", "nothing", f"at least one {key}", f"Add a table [[{key}]].")

@@ -83,6 +83,12 @@ class RingTable(Table):
     largest_pan_cm: Annotated[float, Number(10, 150, "cm")]
 
 
+class FreezerBoxTable(Table):
+    name: Name
+    kg: Annotated[float, Number(0.1, 500, "kg", places=1)]
+    count: Annotated[int, Whole(0, 100_000, "boxes")]
+
+
 class OvenTable(Table):
     jars: Annotated[int, Whole(1, 10_000, "jars")]
     load_minutes: Annotated[int, Whole(5, 120, "minutes", step=5)] = 10

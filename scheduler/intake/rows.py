@@ -58,6 +58,7 @@ class FruitRow(CsvRow):
     frozen_kg_per_litre: Annotated[float, Number(0.1, 1, "kg a litre")] = 0.5
     grade_down_share: Share = 0.0
     grading_loss: Share = 0.0
+    freezer_box: OptionalName = None
 
 
 class PickRow(CsvRow):

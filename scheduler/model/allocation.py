@@ -170,6 +170,21 @@ class AllocationModel:
                 exact[ordered.index] = 1.0
                 day = good.comes[0]
             exact[x.bought[each.good, day].index] += each.units
+        self._count_what_is_in_store(found, exact)
+
+    def _count_what_is_in_store(self, found: Allocation, exact: list[float]) -> None:
+        x, cards = self.x, self.cards
+        uses = [cards.uses(card) for card in cards.batches]
+        for g, good in enumerate(cards.goods):
+            there = float(good.on_hand)
+            for d in range(cards.days):
+                if (g, d) in x.bought:
+                    there += exact[x.bought[g, d].index]
+                there += good.delivered[d] - sum(
+                    n * uses[m].get(good.name, 0) for m, n in enumerate(found.count[d]) if n
+                )
+                if (g, d) in x.in_store:
+                    exact[x.in_store[g, d].index] = there
 
     def _count_what_is_missing(self, found: Allocation, exact: list[float]) -> None:
         """Let the shop miss what it misses; only the second goal asks for that itself."""

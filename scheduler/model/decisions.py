@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -50,8 +51,10 @@ class Decisions:
         self.worth: dict[int, cp_model.IntVar] = {}
         for i, lot in enumerate(cards.lots):
             self._lot(i, lot)
+        self._lots_by_day()
         self._mixes()
         self._freezer()
+        self._freezer_boxes()
         self._people_and_trade()
         self._chores()
         self._held()
@@ -61,7 +64,7 @@ class Decisions:
         tables: tuple[dict[Any, cp_model.IntVar], ...] = (
             self.sold, self.freeze, self.given_up, self.left, self.cooked, self.worth, self.fresh,
             self.thaw, self.frozen, self.level, self.discarded, self.bought,
-            self.second_frozen, self.second_level, self.unlabelled,
+            self.second_frozen, self.second_level, self.unlabelled, self.in_store,
         )  # fmt: skip
         return (
             {var.index for table in tables for var in table.values()}
@@ -84,6 +87,22 @@ class Decisions:
             self.left[key] = model.new_int_var(0, lot.units, f"l{key}")
         if lot.end >= cards.days:
             self.worth[i] = model.new_int_var(0, lot.units, f"w{i}")
+
+    def _lots_by_day(self) -> None:
+        """The same variables by what rules ask of them: one pass, not one for each day."""
+        self.cooked_of_lot: defaultdict[tuple[int, int], list[cp_model.IntVar]] = defaultdict(list)
+        """By lot and day."""
+        self.cooked_on: defaultdict[tuple[int, int, int], list[tuple[int, cp_model.IntVar]]] = defaultdict(
+            list
+        )
+        """By day, recipe and fruit, with the lot."""
+        self.frozen_on: defaultdict[tuple[int, int], list[cp_model.IntVar]] = defaultdict(list)
+        """By fruit and day."""
+        for (i, d, r), var in self.cooked.items():
+            self.cooked_of_lot[i, d].append(var)
+            self.cooked_on[d, r, self.cards.lots[i].fruit].append((i, var))
+        for (i, d), var in self.freeze.items():
+            self.frozen_on[self.cards.lots[i].fruit, d].append(var)
 
     def _recipes_with(self, fruit: int) -> list[int]:
         name = self.cards.fruits[fruit].name
@@ -125,6 +144,16 @@ class Decisions:
         self.second_frozen = {key: model.new_int_var(0, rate, f"z2{key}") for key in shared}
         self.second_level = {key: model.new_int_var(0, room, f"v2{key}") for key in shared}
 
+    def _freezer_boxes(self) -> None:
+        """Boxes in use in the evening, of each fruit that is packed in counted ones, by day."""
+        counts = [box.count for box in self.cards.kitchen.freezer_boxes]
+        self.boxes = {
+            (f, d): self.model.new_int_var(0, counts[fruit.box], f"boxes {f}.{d}")
+            for f, fruit in enumerate(self.cards.fruits)
+            if fruit.box is not None
+            for d in range(self.cards.days)
+        }
+
     def _people_and_trade(self) -> None:
         cards, model = self.cards, self.model
         self.staff = [model.new_bool_var(f"h{i}") for i in range(len(cards.staff))]
@@ -133,7 +162,8 @@ class Decisions:
              for c, cell in enumerate(heat_cells(cards, d))]
             for d in range(cards.days)
         ]  # fmt: skip
-        most = [packs_for(good, self._most_used(good.name)) for good in cards.goods]
+        used = [self._most_used(good.name) for good in cards.goods]
+        most = [packs_for(good, units) for good, units in zip(cards.goods, used, strict=True)]
         self.bought = {
             (g, d): model.new_int_var(0, good.pack * most[g], f"b{g}.{d}")
             for g, good in enumerate(cards.goods)
@@ -143,6 +173,14 @@ class Decisions:
             g: (model.new_int_var(0, most[g], f"packs {g}"), model.new_bool_var(f"ordered {g}"))
             for g, good in enumerate(cards.goods)
             if good.comes and not good.any_quantity
+        }
+        self.in_store = {
+            (g, d): model.new_int_var(
+                0, good.on_hand + sum(good.delivered) + good.pack * most[g], f"i{g}.{d}"
+            )
+            for g, good in enumerate(cards.goods)
+            if used[g]
+            for d in range(cards.days)
         }
         self.filled = [model.new_int_var(0, order.jars, f"o{i}") for i, order in enumerate(cards.orders)]
         self.whole = {i: model.new_bool_var(f"a{i}") for i, o in enumerate(cards.orders) if not o.parts}
@@ -228,9 +266,7 @@ class Decisions:
 
     def drawn_to_freeze(self, fruit: int, day: int) -> Linear:
         """Units as picked that leave fresh lots of a fruit for the freezer."""
-        return total(
-            var for (i, d), var in self.freeze.items() if d == day and self.cards.lots[i].fruit == fruit
-        )
+        return total(self.frozen_on[fruit, day])
 
     def freezing_minutes(self, day: int) -> Linear:
         """Minutes of preparing to freeze on a day, times the common denominator of the rates."""

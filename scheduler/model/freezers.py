@@ -6,7 +6,7 @@ They bind the allocation alone: nothing that happens within a day depends on whi
 from __future__ import annotations
 
 from scheduler.cards import SCALE, Cards, rounded_down, rounded_up
-from scheduler.domain.kitchen import Freezer
+from scheduler.domain.kitchen import Freezer, FreezerBox
 from scheduler.model.decisions import Decisions, total
 
 
@@ -45,6 +45,11 @@ def most_left(cards: Cards, day: int) -> float:
     return rounded_down(kg, 1 / SCALE)
 
 
+def box_units(box: FreezerBox) -> int:
+    """Units that a box holds."""
+    return rounded_down(box.kg, 1 / SCALE)
+
+
 def freezers_have_room(x: Decisions) -> None:
     """freezer-room, freezer-litres, freezing-rate, of each freezer."""
     boxes = [fruit.box_volume for fruit in x.cards.fruits]
@@ -76,6 +81,19 @@ def room_is_kept_free(x: Decisions) -> None:
             x.model.add(total(x.level[f, d] for f in range(len(x.cards.fruits))) <= int(most))
 
 
+def fruit_has_boxes(x: Decisions) -> None:
+    """freezer-boxes, part-full ones of a fruit put together."""
+    fruits, kinds = x.cards.fruits, x.cards.kitchen.freezer_boxes
+    for (f, d), boxes in x.boxes.items():
+        box = fruits[f].box
+        if box is not None:
+            x.model.add(x.level[f, d] <= box_units(kinds[box]) * boxes)
+    for d in range(x.cards.days):
+        for b, kind in enumerate(kinds):
+            mine = [f for f, fruit in enumerate(fruits) if fruit.box == b]
+            x.model.add(total(x.boxes[f, d] for f in mine) <= kind.count)
+
+
 def a_freezer_is_empty_while_it_is_defrosted(x: Decisions) -> None:
     """defrost-day."""
     for d in range(x.cards.days):
@@ -98,6 +116,7 @@ RULES = (
     freezers_have_room,
     fruit_lies_in_one_freezer_or_the_other,
     room_is_kept_free,
+    fruit_has_boxes,
     a_freezer_is_empty_while_it_is_defrosted,
     a_freezer_that_failed_holds_nothing,
 )

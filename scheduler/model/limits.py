@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from itertools import combinations, pairwise
 from math import lcm
 
@@ -23,6 +24,10 @@ from scheduler.model.stove import most_at_stove
 FORGIVEN_MINUTES = 0.01
 MOST_PARTS = 8
 """Finest division of a pan's or ring's day when batches are counted that follow each other on it."""
+
+
+KEPT = 600
+"""Days whose limits are kept: every rule, guide and habit of a year asks for them again."""
 
 
 class Work(StrEnum):
@@ -91,6 +96,7 @@ def _work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
     return k * (cards.kitchen.oven.load_minutes * (card.jars > 0) + card.wash_jars + card.wash)
 
 
+@lru_cache(KEPT)
 def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
     """Limits of pans, rings, heatproof places and the jar oven on a day, over the cards it can cook."""
     kitchen, batches = cards.kitchen, cards.batches
@@ -177,14 +183,14 @@ def _packed(name: str, minutes: tuple[int, ...], count: int, span: int) -> list[
     return limits
 
 
+@lru_cache(KEPT)
 def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
     """For every set of kinds of work: what only the people who can do one of them can give on a day."""
     windows = _windows(cards, hours(cards, day))
     k = cards.kitchen.pans_per_cook
     limits = []
-    for kinds in subsets_of_work():
+    for kinds, work in _work_rows(cards):
         window = (min(windows[kind][0] for kind in kinds), max(windows[kind][1] for kind in kinds))
-        work = tuple(work_of(cards, card, kinds) for card in cards.batches)
         usable = {
             i: k * usable_minutes(cards, staff, window)
             for i, staff in enumerate(cards.staff)
@@ -196,6 +202,14 @@ def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
             usable = {i: min(n, k * _at_stove(cards, cards.staff[i], window)) for i, n in usable.items()}
         limits.append(HandsLimit(kinds, work, k * (Work.PREPARE in kinds), chores, once, usable))
     return tuple(limits)
+
+
+@lru_cache(2)
+def _work_rows(cards: Cards) -> tuple[tuple[frozenset[Work], tuple[int, ...]], ...]:
+    """For every set of kinds of work the minutes of each batch card, the same on every day."""
+    return tuple(
+        (kinds, tuple(work_of(cards, card, kinds) for card in cards.batches)) for kinds in subsets_of_work()
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,8 +34,7 @@ def fresh_lots_balance_day_by_day(x: Decisions) -> None:
         for d in range(lot.arrives, min(lot.end, x.cards.days - 1) + 1):
             came: Linear | int = x.left[i, d - 1] if d > lot.arrives else lot.units
             used = [by[i, d] for by in (x.sold, x.freeze, x.given_up, x.left) if (i, d) in by]
-            used += [var for (j, day, _), var in x.cooked.items() if (j, day) == (i, d)]
-            x.model.add(total(used) == came)
+            x.model.add(total([*used, *x.cooked_of_lot[i, d]]) == came)
 
 
 def punnets_sold_within_demand(x: Decisions) -> None:
@@ -61,9 +60,7 @@ def chiller_has_room_each_night(x: Decisions) -> None:
 def preparing_loses_its_share(x: Decisions) -> None:
     """preparation-loss, for each making and for freezing."""
     for (d, (r, _), f), fresh in x.fresh.items():
-        drawn = total(
-            var for (i, day, rec), var in x.cooked.items() if (day, rec, x.cards.lots[i].fruit) == (d, r, f)
-        )
+        drawn = total(var for _, var in x.cooked_on[d, r, f])
         _keep_share(x, drawn, fresh, x.cards.fruits[f].keep)
     for (f, d), frozen in x.frozen.items():
         _keep_share(x, x.drawn_to_freeze(f, d), frozen, x.cards.fruits[f].keep)
@@ -97,14 +94,16 @@ def frozen_and_older_fruit_within_their_shares(x: Decisions) -> None:
             r, from_freezer = making
             kg = x.kg_made(d, making)
             share = x.cards.scenario.recipes[r].frozen_share
-            thawed = [var for (day, mk, _), var in x.thaw.items() if (day, mk) == (d, making)]
+            fruits = x.recipe_fruits(r)
+            thawed = [x.thaw[d, making, f] for f in fruits if (d, making, f) in x.thaw]
             if not from_freezer and thawed and share < 1:
                 x.model.add(SHARE * total(thawed) <= round(share * SHARE) * kg)
             lots = x.cards.lots
             past = [
-                x.cards.fruits[lots[i].fruit].keep * var
-                for (i, day, rec), var in x.cooked.items()
-                if (day, rec, from_freezer) == (d, r, False) and day > lots[i].last_peak
+                x.cards.fruits[f].keep * var
+                for f in fruits
+                for i, var in x.cooked_on[d, r, f]
+                if not from_freezer and d > lots[i].last_peak
             ]
             if past:
                 x.model.add(total(past) <= older * kg)
@@ -260,19 +259,17 @@ def one_shift_a_day_within_the_week(x: Decisions) -> None:
 
 
 def goods_are_there_when_used(x: Decisions) -> None:
-    """store, lead-time: used so far is on hand, delivered or bought in time."""
+    """store, lead-time: used so far is on hand, delivered or bought in time.
+
+    What is in the store is carried from day to day: sums from the first day on would be days squared.
+    """
     for g, good in enumerate(x.cards.goods):
         per_batch = [x.cards.uses(card).get(good.name, 0) for card in x.cards.batches]
-        if not any(per_batch):
-            continue
-        came: list[Linear | int] = [good.on_hand]
-        used: list[Linear] = []
-        for d in range(x.cards.days):
-            used.append(weighted(x.count[d], per_batch))
-            came.append(good.delivered[d])
-            if (g, d) in x.bought:
-                came.append(x.bought[g, d])
-            x.model.add(total(used) <= total(came))
+        before: Linear | int = good.on_hand
+        for d in range(x.cards.days) if any(per_batch) else ():
+            came = [before, good.delivered[d], *([x.bought[g, d]] if (g, d) in x.bought else [])]
+            x.model.add(x.in_store[g, d] == total(came) - weighted(x.count[d], per_batch))
+            before = x.in_store[g, d]
 
 
 def jars_are_shipped_once_settled(x: Decisions) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -11,7 +12,7 @@ from ortools.sat.python import cp_model
 from scheduler.cards import SCALE, Cards, rounded_down
 from scheduler.domain.kitchen import Freezer
 from scheduler.model.decisions import Linear, total, weighted
-from scheduler.model.freezers import freezers_in_use, most_left
+from scheduler.model.freezers import box_units, freezers_in_use, most_left
 from scheduler.model.mip import solve
 from scheduler.plan import FreezerDay
 
@@ -80,6 +81,17 @@ def free_space(cards: Cards, day: int, level: Mapping[int, float]) -> tuple[floa
     litres = sum(freezer.litres for freezer in in_use) * 1000 - boxed
     tray = max((freezer.tray_litres_per_kg for freezer in in_use), default=1.0) * 1000 / SCALE
     return float(rate), least - sum(level.values()), litres, tray
+
+
+def free_in_boxes(cards: Cards, level: Mapping[int, float], fruit: int) -> float:
+    """Units of a fruit that its boxes still take beside ``level`` (card units by fruit)."""
+    own = cards.fruits[fruit].box
+    if own is None:
+        return math.inf
+    box = cards.kitchen.freezer_boxes[own]
+    others = (f for f, card in enumerate(cards.fruits) if card.box == own and f != fruit)
+    used = sum(box.needed(level.get(f, 0.0) / SCALE) for f in others)
+    return (box.count - used) * box_units(box) - level.get(fruit, 0.0)
 
 
 def has_room(cards: Cards, day: int, level: Mapping[int, float], frozen: Mapping[int, float]) -> bool:

@@ -24,7 +24,7 @@ from scheduler.model.power import gas_left
 from scheduler.model.stove import cooks_for
 from scheduler.solve.chores import add_chores, can_be_labelled, days_of_chores, due_jars
 from scheduler.solve.days import Days, Found
-from scheduler.solve.freezers import free_space, has_room, must_leave_by
+from scheduler.solve.freezers import free_in_boxes, free_space, has_room, must_leave_by
 from scheduler.solve.kept import Kept, Rows, Within, within
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import with_all_hands
@@ -257,7 +257,8 @@ def _freeze(k: Stocks, d: int, people: tuple[Presence, ...], days: Days) -> DayW
     rate, room, litres, tray = free_space(cards, d, k.frozen)
     for f, fruit in enumerate(cards.fruits):
         spare = spare_of(k, d, f)
-        wanted = max(0.0, fruit.wanted_later - k.frozen[f])
+        boxed = {g: units + came.get(g, 0.0) for g, units in k.frozen.items()}
+        wanted = max(0.0, min(fruit.wanted_later - k.frozen[f], free_in_boxes(cards, boxed, f)))
         for i in oldest(k, f):
             lot = cards.lots[i]
             if d > lot.last_peak:

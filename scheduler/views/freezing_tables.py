@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import pandas as pd
 
 from scheduler.domain.fruit import Fruit
-from scheduler.domain.kitchen import Kitchen, Thaw
+from scheduler.domain.kitchen import FreezerBox, Kitchen, Thaw
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import freezing
 from scheduler.plan import FreezerDay, Plan
@@ -118,6 +118,31 @@ def _litres_on_trays(row: FreezerDay, fruit: Fruit, kitchen: Kitchen) -> float:
 
 def _litres(fruit: Fruit, boxed_kg: float, trays_kg: float, tray_litres_per_kg: float) -> float:
     return float(freezing.litres_taken(boxed_kg, trays_kg, fruit.frozen_kg_per_litre, tray_litres_per_kg))
+
+
+def box_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """A row for each day and kind of counted box: how many are in use in the evening, and by fruit."""
+    return pd.DataFrame(
+        {
+            "day": words.day_name(day),
+            "box": f"{box.name} ({words.kg(box.kg)})",
+            "in use": sum(used.values()),
+            "of": box.count,
+            "by fruit": ", ".join(f"{fruit} {n}" for fruit, n in used.items() if n),
+        }
+        for day in scenario.dates()
+        for box in scenario.kitchen.freezer_boxes
+        for used in [boxes_in_use(plan, scenario, box, day)]
+    )
+
+
+def boxes_in_use(plan: Plan, scenario: Scenario, box: FreezerBox, day: date) -> dict[str, int]:
+    """Boxes of a kind that each of its fruits fills in the evening of a day."""
+    return {
+        fruit.name: box.needed(sum(r.left for r in plan.freezer if (r.day, r.fruit) == (day, fruit.name)))
+        for fruit in scenario.fruits
+        if fruit.freezer_box == box.name
+    }
 
 
 def save_first(plan: Plan, scenario: Scenario) -> list[FreezerDay]:

@@ -234,7 +234,7 @@ class FruitProgram:
             self.freezer_room(day, lies[day])
 
     def freezer_room(self, day: int, lies: list[tuple[FrozenLot, Expression]]) -> None:
-        """Rules 8, 9 and 57 to 60: every lot lies in the one freezer or the other, or in both."""
+        """Rules 8, 9, 51 and 57 to 60: every lot lies in the one freezer or the other, or in both."""
         kitchen = self.kitchen
         two = kitchen.second_freezer is not None
         apart = [self.mass() if two else self.zero + 0 for _ in lies]
@@ -243,6 +243,13 @@ class FruitProgram:
         if kitchen.room_free_from is not None and day >= self.day_index(kitchen.room_free_from):
             kg = sum(freezer.kg for freezer in kitchen.freezers) - kitchen.room_free_kg
             self.require(self.add(left for _, left in lies) <= round(kg * 10))
+        for box in kitchen.freezer_boxes:
+            packed = [f for f in self.scenario.fruits if f.freezer_box == box.name]
+            boxes = [self.whole(box.count) for _ in packed]
+            for fruit, number in zip(packed, boxes, strict=True):
+                mine = [left for lot, left in lies if lot.fruit == fruit]
+                self.require(self.add(mine) <= round(box.kg * 10) * number)
+            self.require(self.add(boxes) <= box.count)
         for n, freezer in enumerate(kitchen.freezers):
             parts = [(lot, part if n else left - part) for (lot, left), part in zip(lies, apart, strict=True)]
             new = [(lot, part) for lot, part in parts if lot.made == day]

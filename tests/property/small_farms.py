@@ -7,7 +7,8 @@ from datetime import date
 from typing import Any
 
 from scheduler.domain.days import Closure
-from scheduler.domain.kitchen import Labels
+from scheduler.domain.fruit import Place
+from scheduler.domain.kitchen import FreezerBox, Labels
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from tests.kitchens import tiny_kitchen
@@ -106,6 +107,17 @@ def two_freezers(farm: Scenario) -> Scenario:
 def nothing_left_at_the_end(farm: Scenario) -> Scenario:
     """The whole freezer is to be free on the last day."""
     return changed("kitchen", room_free_kg=farm.kitchen.freezer.kg, room_free_from=farm.dates()[-1])(farm)
+
+
+def in_one_box(farm: Scenario) -> Scenario:
+    """All that is frozen is packed in boxes of half a kilogram, and none is left over from the start."""
+    box = FreezerBox("box", 0.5, 0)
+    full = sum(
+        box.needed(sum(lot.kg for lot in farm.lots if (lot.fruit, lot.place) == (fruit.name, Place.FREEZER)))
+        for fruit in farm.fruits
+    )
+    farm = changed("kitchen", freezer_boxes=(replace(box, count=full),))(farm)
+    return changed("fruits", freezer_box="box")(farm)
 
 
 def on_the_last_day(event: str) -> Farming:

@@ -37,6 +37,7 @@ from tests.property.small_farms import (
     closed_in_between,
     dripping,
     four_more,
+    in_one_box,
     in_oven,
     labelled,
     little_room,
@@ -110,6 +111,7 @@ ALLOCATION: dict[Rule, tuple[Sign, ...]] = {
     ),
     freezers.fruit_lies_in_one_freezer_or_the_other: (Sign("freezer-room", tiny(36, two_freezers)),),
     freezers.room_is_kept_free: (Sign("room-kept-free", tiny(2, nothing_left_at_the_end)),),
+    freezers.fruit_has_boxes: (Sign("freezer-boxes", tiny(19, in_one_box)),),
     freezers.a_freezer_is_empty_while_it_is_defrosted: (
         Sign("defrost-day", tiny(0, on_the_last_day("defrost_on"))),
     ),

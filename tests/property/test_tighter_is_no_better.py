@@ -17,7 +17,7 @@ import pytest
 from scheduler.cards import MONEY
 from scheduler.domain.days import Closure
 from scheduler.domain.held import HeldBatch, OutOfUse
-from scheduler.domain.kitchen import Labels, Supply
+from scheduler.domain.kitchen import FreezerBox, Labels, Supply
 from scheduler.domain.people import Skill
 from scheduler.domain.recipes import OtherIngredient
 from scheduler.domain.scenario import Scenario
@@ -120,6 +120,7 @@ TIGHTER: dict[str, Farming] = {
     "freezer": freezer(kg=60.0),
     "freezing rate": freezer(freeze_kg_per_day=10.0),
     "room kept free": kitchen(room_free_kg=150.0, room_free_from=DAYS[-1]),
+    "boxes": both(kitchen(freezer_boxes=(FreezerBox("box", 5.0, 20),)), changed("fruits", freezer_box="box")),
     "defrost day": freezer(defrost_on=DAYS[3]),
     "freezer failure": freezer(fails_on=DAYS[4]),
     "closed day": closed(DAYS[2], 0, 1440),
@@ -167,7 +168,7 @@ def least(change: Farming | None = None) -> float:
         situation = replace(situation, scenario=change(situation.scenario))
     model = AllocationModel(make_cards(situation))
     model.model.minimize(model.goals["spoiled"] + MONEY * model.goals["short"])
-    answer = mip.solve(model.model, model.masses, 60.0, 1, 0, lambda value, bound: False, gap=0.0)
+    answer = mip.solve(model.model, model.masses, 900.0, 1, 0, lambda value, bound: False, gap=0.0)
     assert answer.objective is not None
     assert answer.bound == pytest.approx(answer.objective, rel=1e-6)
     return answer.objective / MONEY

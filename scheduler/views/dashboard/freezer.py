@@ -51,6 +51,7 @@ def show(shown: Shown) -> None:
         "kg frozen and thawed each day",
         moves,
     )
+    _boxes(shown)
     _how_to_freeze(shown)
     left = sorted(
         (row.use_by, row.lot, row.left) for row in plan.freezer if row.day == last and row.left > 0.05
@@ -114,6 +115,17 @@ def _what_is_special(shown: Shown) -> None:
             (words.day_name(row.day), row.lot, f"{words.kg(row.thawed)} to cook, use by {row.use_by}")
             for row in freezing_tables.save_first(shown.ready, shown.scenario)
         )
+
+
+def _boxes(shown: Shown) -> None:
+    """Boxes in use, where the kitchen counts them."""
+    if shown.scenario.kitchen.freezer_boxes:
+        st.subheader("Boxes in use")
+        st.caption(
+            "In the evening. Part-full boxes of a fruit are put together under the older date, "
+            "and both lot marks go on the box."
+        )
+        parts.grid(freezing_tables.box_table(shown.ready, shown.scenario))
 
 
 def _how_to_freeze(shown: Shown) -> None:

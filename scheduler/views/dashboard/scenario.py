@@ -100,6 +100,15 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
             for day in [kitchen.room_free_from]
             if day
         ),
+        "Freezer boxes": pd.DataFrame(
+            {
+                "box": box.name,
+                "kg": box.kg,
+                "boxes": box.count,
+                "for": ", ".join(f.name for f in scenario.fruits if f.freezer_box == box.name),
+            }
+            for box in kitchen.freezer_boxes
+        ),
         "Drip stands": pd.DataFrame(
             {"stand": stand, "litres of fruit and water": kitchen.drip_stands.litres}
             for stand in range(1, kitchen.drip_stands.count + 1)

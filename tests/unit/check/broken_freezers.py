@@ -1,4 +1,4 @@
-"""The day of two pans with other freezers, broken in what they hold: rules 8, 9 and 57 to 60.
+"""The day of two pans with other freezers, broken in what they hold: rules 8, 9, 51 and 57 to 60.
 
 That day 1.8 kg of strawberries are frozen (7.2 litres on trays), and 1.6 kg of raspberries (3.2) are left.
 """
@@ -9,7 +9,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
-from scheduler.domain.kitchen import Freezer
+from scheduler.domain.kitchen import Freezer, FreezerBox
 
 from . import day_of_two_pans as two_pans
 from .breaking import Breaks, Change, dropped, frozen, goal, kitchen, lot
@@ -36,6 +36,19 @@ def second(**values: Any) -> Change:
     return change
 
 
+def boxes(*kinds: tuple[str, float, int]) -> Change:
+    """Strawberries are packed in the first kind of box (name, kg, count), raspberries in the last."""
+
+    def change(situation: Any, plan: Any) -> Any:
+        in_boxes = {"strawberry": kinds[0][0], "raspberry": kinds[-1][0]}
+        scenario = situation.scenario
+        fruits = tuple(replace(f, freezer_box=in_boxes.get(f.name, "")) for f in scenario.fruits)
+        situation = replace(situation, scenario=replace(scenario, fruits=fruits))
+        return kitchen(freezer_boxes=tuple(FreezerBox(*kind) for kind in kinds))(situation, plan)
+
+    return change
+
+
 def first(**values: Any) -> Change:
     return kitchen(freezer=replace(FIRST, **values))
 
@@ -57,6 +70,14 @@ BOTH.add(
     second(),
     kitchen(room_free_kg=1.9, room_free_from=MONDAY),
 )
+
+# ---- boxes: 1.8 kg of strawberries and 1.6 kg of raspberries are left ----
+
+BOTH.add("freezer-boxes", "a box too few", boxes(("box", 0.9, 3)))
+INSIDE.add(NONE, "just enough boxes", boxes(("box", 0.9, 4)))
+BOTH.add("freezer-boxes", "each fruit fills its own", boxes(("box", 3.4, 1)))
+INSIDE.add(NONE, "of each kind just enough", boxes(("small", 0.6, 3), ("large", 0.8, 2)))
+BOTH.add("freezer-boxes", "of one kind too few", boxes(("small", 0.6, 2), ("large", 0.8, 2)))
 
 # ---- two freezers ----
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from datetime import date
 from pathlib import Path
 
 import pytest
 
 from scheduler.cli import check
-from scheduler.domain.kitchen import Freezer
+from scheduler.domain.kitchen import Freezer, FreezerBox
 from scheduler.domain.scenario import Scenario
 from scheduler.intake import read_scenario
 from scheduler.intake.check_freezers import still_to_leave
-from tests.unit.intake.spoil import Case, Change, K, assert_told_once, faults_of, swap
+from tests.unit.intake.spoil import Case, Change, K, add, assert_told_once, columns, faults_of, swap
 
 TUESDAY = date(2026, 8, 25)
 FREEZER = "[freezer]\nkg = 280\nlitres = 600\nfreeze_kg_per_day = 25\ntray_litres_per_kg = 4\n"
@@ -121,6 +122,57 @@ FAULTS: dict[str, Case] = {
 @pytest.mark.parametrize("name", FAULTS)
 def test_a_fault_of_a_freezer_is_told_once(folder: Path, name: str) -> None:
     assert_told_once(folder, FAULTS[name])
+
+
+def in_boxes(count: int, name: str = "crate", line: int = 3) -> Change:
+    """``count`` crates of 2.5 kg, and the second fruit packed in the box ``name``."""
+
+    def change(folder: Path) -> None:
+        add(K, f'[[freezer_box]]\nname = "crate"\nkg = 2.5\ncount = {count}')(folder)
+        columns("fruits.csv", line, freezer_box=name)(folder)
+
+    return change
+
+
+def full_at_the_start(folder: Path) -> int:
+    """Crates of 2.5 kg that the second fruit fills."""
+    scenario = read_scenario(folder).scenario
+    kg = sum(lot.kg for lot in scenario.lots if lot.use_by and lot.fruit == scenario.fruits[1].name)
+    assert kg > 0
+    return math.ceil(kg / 2.5)
+
+
+def test_boxes_are_read_and_just_hold_what_lies_in_the_freezer(folder: Path) -> None:
+    full = full_at_the_start(folder)
+    in_boxes(full)(folder)
+    scenario = read_scenario(folder).scenario
+    assert scenario.kitchen.freezer_boxes == (FreezerBox("crate", 2.5, full),)
+    assert [fruit.freezer_box for fruit in scenario.fruits[:2]] == ["", "crate"]
+
+
+def test_a_box_too_few_for_what_lies_in_the_freezer(folder: Path) -> None:
+    full = full_at_the_start(folder)
+    case = (in_boxes(full - 1), K, "freezer_box 1, key count", f"at least {full}")
+    assert_told_once(folder, case)
+
+
+def test_fruit_is_packed_in_a_box_that_there_is(folder: Path) -> None:
+    columns("fruits.csv", 3, freezer_box="crate")(folder)
+    (fault,) = faults_of(folder)
+    assert (fault.file, "kitchen.toml has no boxes" in str(fault)) == ("fruits.csv", True)
+
+
+def test_a_misspelt_box_is_told_and_the_box_that_nothing_is_packed_in(folder: Path) -> None:
+    in_boxes(100, "crata")(folder)
+    unknown, unused = faults_of(folder)
+    assert "Did you mean 'crate'?" in str(unknown)
+    assert "column freezer_box" in unused.remedy
+
+
+def test_two_boxes_of_one_name(folder: Path) -> None:
+    in_boxes(100)(folder)
+    add(K, '[[freezer_box]]\nname = "crate"\nkg = 1\ncount = 1')(folder)
+    assert "each name once" in str(faults_of(folder)[0])
 
 
 def test_trays_of_the_second_are_no_closer_than_boxes(folder: Path) -> None:

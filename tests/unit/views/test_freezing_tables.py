@@ -17,13 +17,14 @@ Electricity: 354.201 ÷ 3600 ÷ 1.5 = 0.06559 kWh/kg with a coefficient of perfo
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import timedelta
 
 import kilbrack_sample as sample
 import pytest
 
-from scheduler.domain.kitchen import Chiller, Freezer, Thaw
+from scheduler.domain.kitchen import Chiller, Freezer, FreezerBox, Thaw
 from scheduler.physics import freezing
 from scheduler.views import freezing_tables as tables
 from scheduler.views import words
@@ -45,6 +46,21 @@ STILL, FAN = freezing.STILL_AIR_W_PER_M2_K, freezing.MOVED_AIR_W_PER_M2_K
 )
 def test_hours_worked_by_hand(thick_cm: float, air: float, hours: float) -> None:
     assert tables.hours_to_freeze(FRUITS[0], KITCHEN, thick_cm, air) == pytest.approx(hours, abs=0.002)
+
+
+def test_boxes_in_use_are_counted_for_each_kind_and_fruit() -> None:
+    """Of a day's fruits each fills its own boxes; 2.5 kg a box."""
+    day = PLAN.freezer[-1].day
+    left = {f.name: sum(r.left for r in PLAN.freezer if (r.day, r.fruit) == (day, f.name)) for f in FRUITS}
+    used = {name: math.ceil(kg / 2.5) for name, kg in left.items() if kg > 0}
+    assert used
+    fruits = tuple(replace(fruit, freezer_box="crate") for fruit in FRUITS)
+    kitchen = replace(KITCHEN, freezer_boxes=(FreezerBox("crate", 2.5, 60),))
+    rows = tables.box_table(PLAN, replace(SCENARIO, fruits=fruits, kitchen=kitchen)).to_dict("records")
+    assert len(rows) == SCENARIO.days
+    (row,) = [row for row in rows if row["day"] == words.day_name(day)]
+    assert (row["box"], row["in use"], row["of"]) == ("crate (2.5 kg)", sum(used.values()), 60)
+    assert row["by fruit"] == ", ".join(f"{name} {n}" for name, n in used.items())
 
 
 def test_the_hours_stand_in_a_row_for_each_fruit_that_is_frozen() -> None:
