@@ -1,4 +1,4 @@
-"""The command line: ``maslin check``, ``maslin plan``, ``maslin curve`` and ``maslin recipe``."""
+"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe`` and ``bench``."""
 
 from __future__ import annotations
 
@@ -16,6 +16,9 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
+from scheduler.bench import report
+from scheduler.bench.farms import SIZES
+from scheduler.bench.measure import Bench, farms
 from scheduler.curve import make_curve
 from scheduler.domain.scenario import Situation
 from scheduler.errors import MaslinError
@@ -139,6 +142,29 @@ def recipe(
         screen.print(recipe_sheet.short(sheets, farm))
     else:
         screen.print(recipe_sheet.full(sheets[0], drafts[0], farm))
+
+
+@app.command()
+def bench(
+    size: Annotated[
+        str | None, typer.Option(help="S, M, L or XL; without it from S up, as long as there are plans.")
+    ] = None,
+    seeds: Annotated[int, typer.Option(min=1, max=100, help="Farms of each size.")] = 1,
+    seconds: Annotated[float, typer.Option(min=1, max=86_400, help="Wall time for each farm.")] = 60,
+    workers: Annotated[int, typer.Option(min=1, max=64, help="Cores to use.")] = 2,
+    json_: Annotated[bool, typer.Option("--json", help="Print one JSON list and nothing else.")] = False,
+) -> None:
+    """Say what size of kitchen this machine handles in a minute. Ctrl-C keeps what was measured so far."""
+    if size is not None:
+        _known(size, list(SIZES), "--size")
+    settings = Settings(seconds=seconds, workers=workers)
+    with _stop_on_interrupt("the farms") as stopped, _bar(quiet=json_) as tell:
+        measured = Bench(settings, tell, lambda: stopped[0])
+        measured.run(farms([size] if size else list(SIZES), seeds))
+    if json_:
+        sys.stdout.write(json.dumps(report.as_json(measured.done), ensure_ascii=False) + "\n")
+        return
+    screen.print(report.summary(measured.done, seconds))
 
 
 def _kept(situation: Situation, keep: Path | None, until: datetime | None) -> Kept | None:

@@ -4,21 +4,19 @@ from __future__ import annotations
 
 import csv
 import io
+import tomllib
 from collections import defaultdict
-from pathlib import Path
 
 import pytest
 
+from scheduler.bench.farms import FAMILIES, KG_A_DAY_AND_LITRE, PANS, SIZES, Farm, Size, read
 from scheduler.domain.people import Skill
-from scheduler.intake import read_scenario
-from tests.bench.farms import FAMILIES, KG_A_DAY_AND_LITRE, PANS, SIZES, texts
+from tests.bench.instances import FOLDER, SMALL, as_text, file_of, kept, situation, unseen
 
 
 @pytest.mark.parametrize("size", SIZES)
-def test_farms_of_every_size_read_well(size: str, tmp_path: Path) -> None:
-    for name, text in texts(size, 2.0, 1).items():
-        (tmp_path / name).write_text(text, encoding="utf-8")
-    scenario = read_scenario(tmp_path).scenario
+def test_farms_of_every_size_read_well(size: str) -> None:
+    scenario = situation(Farm(size, 2.0, 1)).scenario
     known = SIZES[size]
     assert scenario.days == known.days
     assert len(scenario.fruits) == known.fruits
@@ -30,7 +28,7 @@ def test_farms_of_every_size_read_well(size: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("size", ["S", "M", "L"])
 def test_the_highest_week_brings_as_much_as_said(size: str, glut: float) -> None:
     by_day: dict[str, float] = defaultdict(float)
-    for row in csv.DictReader(io.StringIO(texts(size, glut, 2)["picks.csv"])):
+    for row in csv.DictReader(io.StringIO(Farm(size, glut, 2).texts()["picks.csv"])):
         by_day[row["date"]] += float(row["kg"])
     kg = [by_day[day] for day in sorted(by_day)]
     highest = max(sum(kg[d : d + 7]) for d in range(len(kg)))
@@ -39,18 +37,36 @@ def test_the_highest_week_brings_as_much_as_said(size: str, glut: float) -> None
 
 
 def test_a_farm_is_the_same_each_time_and_another_for_another_seed() -> None:
-    assert texts("S", 2.0, 1) == texts("S", 2.0, 1)
-    assert texts("S", 2.0, 1)["picks.csv"] != texts("S", 2.0, 2)["picks.csv"]
+    assert Farm("S", 2.0, 1).texts() == Farm("S", 2.0, 1).texts()
+    assert Farm("S", 2.0, 1).texts()["picks.csv"] != Farm("S", 2.0, 2).texts()["picks.csv"]
 
 
-def test_families_are_short_of_cooks_or_of_room(tmp_path: Path) -> None:
-    read = {}
-    for family in FAMILIES:
-        folder = tmp_path / family
-        folder.mkdir()
-        for name, text in texts("M", 2.0, 3, family).items():
-            (folder / name).write_text(text, encoding="utf-8")
-        read[family] = read_scenario(folder).scenario
-    cooks = {name: sum(Skill.COOK in person.skills for person in farm.people) for name, farm in read.items()}
+def test_families_are_short_of_cooks_or_of_room() -> None:
+    farms = {family: Farm("M", 2.0, 0, family) for family in FAMILIES}
+    scenarios = {family: situation(farm).scenario for family, farm in farms.items()}
+    cooks = {name: sum(Skill.COOK in each.skills for each in farm.people) for name, farm in scenarios.items()}
     assert cooks["cooks"] == 1 < cooks["plain"]
-    assert read["freezer"].kitchen.freezer.kg < read["plain"].kitchen.freezer.kg / 2
+    assert scenarios["freezer"].kitchen.freezer.kg < scenarios["plain"].kitchen.freezer.kg / 2
+
+
+def test_a_farm_may_have_a_size_of_its_own() -> None:
+    farm = Farm("two days", 2.0, 0, own=Size(2, 2, 1, 1, 4))
+    scenario = read(farm.name, farm.texts()).scenario
+    assert (scenario.days, len(scenario.fruits), len(scenario.kitchen.pans), len(scenario.people)) == (
+        2,
+        1,
+        1,
+        4,
+    )
+
+
+@pytest.mark.parametrize("farm", [farm for farm in kept() if farm.size in SMALL], ids=lambda farm: farm.name)
+def test_the_files_are_what_is_drawn_today(farm: Farm) -> None:
+    assert file_of(farm).read_text(encoding="utf-8") == as_text(farm), "run: python -m tests.bench.draw"
+    assert tomllib.loads(as_text(farm)) == farm.texts()
+
+
+def test_there_is_a_file_for_each_farm_and_none_for_those_unseen() -> None:
+    assert {path.name for path in FOLDER.iterdir()} == {file_of(farm).name for farm in kept()}
+    assert not set(unseen()) & set(kept())
+    assert sum(path.stat().st_size for path in FOLDER.iterdir()) < 4_000_000

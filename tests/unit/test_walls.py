@@ -77,6 +77,7 @@ WALLS = {
         "scheduler.solve",
     ],
     "views": ["scheduler.model", "scheduler.solve", "ortools", "highspy"],
+    "bench": ["scheduler.cards", "scheduler.making", "scheduler.solve", "ortools", "highspy"],
 }
 ONLY_IN = {
     "ortools": ("model", "solve"),

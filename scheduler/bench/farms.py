@@ -1,4 +1,4 @@
-"""Random but plausible farms for the benchmarks, as texts of scenario folders; a name has its own.
+"""Random but plausible farms for benchmarks, as texts of scenario folders; a name has its own.
 
 Everything is invented. A season is the sum of one bell of picks for each fruit; the kitchen's capacity is
 what its pans cook in a day from opening to closing, and *glut* how many times that the days of its highest
@@ -11,7 +11,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import date, timedelta
+from pathlib import Path
 from random import Random
+from tempfile import TemporaryDirectory
+
+from scheduler.domain.scenario import Situation
+from scheduler.intake import read_scenario
 
 START = date(2026, 6, 1)
 FRUITS = (
@@ -59,12 +64,41 @@ SIZES = {
 FAMILIES = ("plain", "cooks", "freezer")
 
 
-def texts(size: str, glut: float, seed: int, family: str = "plain") -> dict[str, str]:
-    """File name → text of a scenario folder."""
-    return _Farm(SIZES[size], glut, family, Random(f"{size} {glut} {seed} {family}")).texts()
+@dataclass(frozen=True, slots=True)
+class Farm:
+    """A farm by its name; ``size`` is one of ``SIZES``, or ``own`` says how large a farm of that name is."""
+
+    size: str
+    glut: float
+    seed: int
+    family: str = "plain"
+    own: Size | None = None
+
+    @property
+    def name(self) -> str:
+        return f"{self.size}-{self.family}-{self.glut}-{self.seed}"
+
+    @property
+    def how_large(self) -> Size:
+        return self.own or SIZES[self.size]
+
+    def texts(self) -> dict[str, str]:
+        """File name → text of a scenario folder."""
+        rng = Random(f"{self.size} {self.glut} {self.seed} {self.family}")
+        return _Drawing(self.how_large, self.glut, self.family, rng).texts()
 
 
-class _Farm:
+def read(name: str, texts: dict[str, str]) -> Situation:
+    """Read the texts of a scenario folder of that name."""
+    with TemporaryDirectory() as place:
+        folder = Path(place) / name
+        folder.mkdir()
+        for file, text in texts.items():
+            (folder / file).write_text(text, encoding="utf-8")
+        return read_scenario(folder)
+
+
+class _Drawing:
     """One farm while it is drawn."""
 
     def __init__(self, size: Size, glut: float, family: str, rng: Random) -> None:
@@ -74,7 +108,7 @@ class _Farm:
         self.pans = PANS[: size.pans]
         self.kg_a_day = KG_A_DAY_AND_LITRE * sum(litres for litres, _ in self.pans)
         self.picks = self._picks()
-        self.recipes = [(name,) for name, *_ in self.fruits]
+        self.recipes: list[tuple[str, ...]] = [(name,) for name, *_ in self.fruits]
         self.recipes += [(a[0], b[0]) for a, b in zip(self.fruits[::2], self.fruits[1::2], strict=False)]
 
     def _picks(self) -> dict[tuple[int, str], float]:
