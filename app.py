@@ -1,7 +1,8 @@
-"""The dashboard's door: ``streamlit run app.py``."""
+"""The door: ``streamlit run app.py`` serves the dashboard, and the calendar feeds beside it."""
 
-from pathlib import Path
+import streamlit as st
 
-from scheduler.views.dashboard.main import main
+from scheduler.feeds.routes import routes
+from scheduler.views.dashboard.runs import plans_home
 
-main(Path(__file__).parent)
+app = st.App("scheduler/page.py", routes=routes(plans_home()))

@@ -1,13 +1,14 @@
-"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe`` and ``bench``."""
+"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link`` and ``bench``."""
 
 from __future__ import annotations
 
 import json
+import os
 import signal
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -19,21 +20,28 @@ from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 from scheduler.bench import report
 from scheduler.bench.farms import SIZES
 from scheduler.bench.measure import Bench, farms
+from scheduler import feeds
+from scheduler.check import audit
 from scheduler.curve import make_curve
 from scheduler.domain.scenario import Situation
-from scheduler.errors import MaslinError
+from scheduler.errors import MaslinError, PlanRejected
+from scheduler.feeds.entry import title
+from scheduler.feeds.files import write_hosted, write_named
+from scheduler.feeds.publishing import known_feeds
+from scheduler.feeds.routes import address, server_at
 from scheduler.finished import warnings_of
 from scheduler.intake import read_scenario
 from scheduler.intake.check_days import idle_shifts
 from scheduler.intake.check_freezers import still_to_leave
 from scheduler.intake.slack import with_slack
-from scheduler.keep import kept_days
+from scheduler.keep import kept_days, plan_in
 from scheduler.making import make_cards
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
 from scheduler.solve.kept import Kept
 from scheduler.views import recipe_sheet
 from scheduler.views.curve_files import in_the_way, write_curve
+from scheduler.views.dashboard.runs import plans_home
 from scheduler.views.files import write_plan
 from scheduler.views.summary import as_json, curve_summary, summary
 
@@ -44,6 +52,8 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 Folder = Annotated[Path, typer.Argument(help="A scenario folder, described in scenarios/README.md.")]
+HERE_SERVED = "http://localhost:8501"
+"""Where ``streamlit run app.py`` serves, if it is not told otherwise."""
 screen = Console()
 aside = Console(stderr=True)
 
@@ -165,6 +175,58 @@ def bench(
         sys.stdout.write(json.dumps(report.as_json(measured.done), ensure_ascii=False) + "\n")
         return
     screen.print(report.summary(measured.done, seconds))
+
+
+@app.command()
+def publish(
+    scenario: Folder,
+    plan: Annotated[Path, typer.Argument(help="Folder that the plan was written to with --out.")],
+    out: Annotated[Path | None, typer.Option(help="Folder for the calendars as files, by name.")] = None,
+    web: Annotated[
+        Path | None, typer.Option(help="Folder to copy to a web host: files named by secret address.")
+    ] = None,
+) -> None:
+    """Put a plan into the calendars of its kitchen: everybody's, the kitchen's, orders and deliveries."""
+    situation = read_scenario(scenario)
+    made = plan_in(plan, situation)
+    if findings := audit(situation, made):
+        raise PlanRejected([str(finding) for finding in findings])
+    store = feeds.Store(plans_home(), situation.scenario.kitchen_id)
+    changes = feeds.publish(made, situation, store, datetime.now(UTC))
+    screen.print(f"{changes}", markup=False, highlight=False)
+    if out is not None:
+        screen.print(f"Calendars written to {out}: {len(write_named(store, out))}")
+    if web is not None:
+        screen.print(f"Calendars with an address written to {web}: {write_hosted(store, web)}")
+
+
+@app.command()
+def link(
+    scenario: Folder,
+    who: Annotated[str, typer.Argument(help="A person, “the kitchen”, or “orders and deliveries”.")],
+    renew: Annotated[
+        bool, typer.Option("--renew", help="Give a new address; the old one stops working.")
+    ] = False,
+    withdraw: Annotated[bool, typer.Option("--withdraw", help="Take the address away.")] = False,
+) -> None:
+    """Show the secret address of a calendar, making it if there is none."""
+    if renew and withdraw:
+        raise typer.BadParameter("found both; allowed: one of them", param_hint="--renew, --withdraw")
+    base = server_at(os.environ.get("MASLIN_ADDRESS", HERE_SERVED))
+    farm = read_scenario(scenario).scenario
+    store = feeds.Store(plans_home(), farm.kitchen_id)
+    published = store.published()
+    known = {title(feed): feed for feed in known_feeds(farm, published, store.linked())}
+    _known(who, list(known), "WHO")
+    if withdraw:
+        store.withdraw(known[who])
+        screen.print(f"The calendar of {who} has no address now.", markup=False, highlight=False)
+        return
+    secret = None if renew else store.link(known[who])
+    # Not through rich, which would break the line.
+    print(address(base, secret or store.renew(known[who])))
+    if known[who] not in published.calendars:
+        aside.print("It is not published yet: maslin publish SCENARIO PLAN", style="yellow")
 
 
 def _kept(situation: Situation, keep: Path | None, until: datetime | None) -> Kept | None:

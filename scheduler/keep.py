@@ -45,6 +45,15 @@ def kept_days(situation: Situation, folder: Path, until: date) -> Kept:
     return kept
 
 
+def plan_in(folder: Path, situation: Situation) -> Plan:
+    """The plan in a folder. Raises InputFaults if there is none, or one of other input."""
+    plan = _read(folder / PLAN_FILE)
+    if plan.input_hash != situation.input_hash:
+        allowed = "a plan of the scenario as its files are now"
+        raise _fault(folder / PLAN_FILE, "", "a plan of other input", allowed, "Plan the scenario again.")
+    return plan
+
+
 def _read(file: Path) -> Plan:
     remedy = "Name the folder that an earlier plan was written to with --out."
     try:

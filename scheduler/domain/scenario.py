@@ -13,6 +13,8 @@ from scheduler.domain.people import Person, Shift, WorkRules
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.trade import Delivery, Good, Order, ShopDemand
 
+USUAL_ZONE = "Europe/Dublin"
+
 
 @dataclass(frozen=True, slots=True)
 class Slack:
@@ -29,6 +31,7 @@ class Scenario:
     """One farm over ``days`` days from ``start``.
 
     ``picks`` are fresh lots that arrive on their day, as they are graded; ``picked`` is what was listed.
+    ``time_zone`` is the IANA name of the zone whose clock the kitchen goes by.
     """
 
     name: str
@@ -55,6 +58,7 @@ class Scenario:
     picked: tuple[Lot, ...] = ()
     out: tuple[OutOfUse, ...] = ()
     held: tuple[HeldBatch, ...] = ()
+    time_zone: str = USUAL_ZONE
 
     def dates(self) -> tuple[date, ...]:
         """The planned days, in order."""

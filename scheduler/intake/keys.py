@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict
 
 from scheduler.domain.kitchen import Heat, Thaw
+from scheduler.domain.scenario import USUAL_ZONE
 from scheduler.intake.kinds import (
     LONGEST_NOTE,
     Choice,
@@ -21,6 +22,7 @@ from scheduler.intake.kinds import (
     Truth,
     Ways,
     Whole,
+    Zone,
 )
 from scheduler.law.composition import Kind, Role
 from scheduler.law.safety import Judge
@@ -51,6 +53,7 @@ class FarmTable(Table):
     currency: Annotated[str, Pattern("[A-Z]{3}", "a currency code of three capitals", "Write it as in EUR.")]
     start: Annotated[dt.date, Day()]
     days: Annotated[int, Whole(1, 400, "days")]
+    time_zone: Annotated[str, Zone()] = USUAL_ZONE
 
 
 class SlackTable(Table):

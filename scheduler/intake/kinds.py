@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
+from zoneinfo import available_timezones
 
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
@@ -135,6 +136,24 @@ class Pattern(Kind):
         if not isinstance(raw, str) or not re.fullmatch(self.shape, raw.strip()):
             raise refuse(self.says, self.remedy)
         return raw.strip()
+
+
+@dataclass(frozen=True)
+class Zone(Kind):
+    """A time zone by its name in the IANA time zone database."""
+
+    @property
+    def allowed(self) -> str:
+        return "a time zone as the IANA time zone database names it, such as Europe/Dublin"
+
+    def read(self, raw: Any) -> str:
+        word = raw.strip() if isinstance(raw, str) else str(raw)
+        known = available_timezones()
+        if word not in known:
+            remedy = "Write a continent or ocean and a city, as in Europe/Dublin."
+            like = sorted(zone for zone in known if zone[:1].casefold() == word[:1].casefold())
+            raise refuse(self.allowed, did_you_mean(word, like, remedy))
+        return word
 
 
 @dataclass(frozen=True)

@@ -78,12 +78,20 @@ WALLS = {
     ],
     "views": ["scheduler.model", "scheduler.solve", "ortools", "highspy"],
     "bench": ["scheduler.cards", "scheduler.making", "scheduler.solve", "ortools", "highspy"],
+    "feeds": [
+        "streamlit",
+        "ortools",
+        "highspy",
+        *(f"{OURS}.{room}" for room in ("intake", "model", "solve", "cards", "making", "views.dashboard")),
+    ],
 }
 ONLY_IN = {
     "ortools": ("model", "solve"),
     "highspy": ("model", "solve"),
     "pydantic": ("intake",),
     "streamlit": ("views/dashboard",),
+    "icalendar": ("feeds",),
+    "starlette": ("feeds",),
 }
 
 

@@ -1,4 +1,4 @@
-"""Page "Who does what": everybody's day, on the clock and as a list."""
+"""Page "Who does what": everybody's day, on the clock and as a list, and their calendars."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import streamlit as st
 
 from scheduler.plan import StageKind
 from scheduler.views import charts, tables, work_tables
-from scheduler.views.dashboard import parts
+from scheduler.views.dashboard import parts, phones
 from scheduler.views.dashboard.state import Shown
 
 _MEANT = {
@@ -47,6 +47,7 @@ def show(shown: Shown) -> None:
         for _, row in list_.iterrows()
     )
     parts.note("Tired hands", work_tables.care_of_hands(scenario))
+    phones.show(shown, person)
 
 
 def _remark(row: pd.Series[Any], person: str) -> str:

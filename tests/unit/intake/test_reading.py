@@ -107,6 +107,7 @@ def test_what_is_not_given_takes_its_documented_default(least: Path) -> None:
     )
     assert (scenario.start, scenario.days, situation.as_of) == (date(2026, 7, 6), 2, date(2026, 7, 6))
     assert situation.log == ()
+    assert scenario.time_zone == "Europe/Dublin"
     assert (kitchen.open, kitchen.close, kitchen.altitude_m, kitchen.room_c) == (480, 990, 60, 20)
     assert kitchen.pans == (Pan("steel", 12, 30, 0.5),)
     # 0.40: US Department of Energy water-boiling tests, the default of physics.boil for gas.
@@ -330,3 +331,10 @@ def test_no_edit_of_one_place_ever_ends_in_anything_but_faults_or_a_scenario(
             read_scenario(folder)
     finally:
         (folder / name).write_bytes(good)
+
+
+@pytest.mark.parametrize("zone", ["America/New_York", "Europe/Dublin", "Pacific/Auckland", "Etc/UTC"])
+def test_a_kitchen_goes_by_the_clock_of_its_zone(least: Path, zone: str) -> None:
+    text = (least / "kitchen.toml").read_text(encoding="utf-8")
+    (least / "kitchen.toml").write_text(f'time_zone = "{zone}"\n{text}', encoding="utf-8")
+    assert read_scenario(least).scenario.time_zone == zone

@@ -8,13 +8,12 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-import kilbrack_sample as sample
-
 from scheduler.domain.kitchen import DripStands
 from scheduler.domain.recipes import FruitShare
 from scheduler.domain.scenario import Situation
 from scheduler.law.composition import Kind
 from scheduler.plan import Batch, Mix, Part, Plan, Stage, StageKind
+from tests.unit.views import kilbrack_sample as sample
 
 THURSDAY, FRIDAY = date(2026, 7, 9), date(2026, 7, 10)
 JELLY = "redcurrant jelly"

@@ -1,0 +1,99 @@
+"""What a calendar says of a batch: the essentials of its batch sheet, and what to take care of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from scheduler.domain.scenario import Scenario
+from scheduler.law.cautions import cautions_at
+from scheduler.law.safety import Judge
+from scheduler.plan import Batch, Mix, Part, Plan, Stage, StageKind
+from scheduler.views import words
+
+LEAST_KG = 0.05
+"""What shows as 0.1 kg."""
+
+
+def essentials(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
+    """What goes into the pan, how far it is boiled and what it is potted in, a sentence each."""
+    told = [f"In {batch.pan} on {batch.ring}: {'; '.join(_goes_in(batch, plan, scenario))}."]
+    if juice := words.juice(batch, plan):
+        told.append(f"{juice[0].upper()}{juice[1:]}.")
+    if batch.jars:
+        recipe = scenario.recipe(batch.recipe)
+        told.append(_boiled_to(batch, scenario))
+        told.append(
+            f"Fills {words.filled(batch.filled, recipe)}; the last jar at "
+            f"{scenario.kitchen.potting_limit_c:g} °C or hotter."
+        )
+        if recipe.heat_step:
+            told.append(f"Then: {recipe.heat_step}.")
+    return told
+
+
+def steps(stages: Iterable[Stage]) -> str:
+    """Stages in their order with minutes: ``dissolve 15 min, boil 25 min``."""
+    return ", ".join(f"{stage.kind} {stage.end - stage.start} min" for stage in stages)
+
+
+def take_care(kinds: Iterable[StageKind], also: Sequence[str] = ()) -> list[str]:
+    """The cautions of some stages, each once, under a heading; nothing where there are none."""
+    stages = ["label" if kind is StageKind.LABEL else kind.value for kind in kinds]
+    found = dict.fromkeys(caution.text for stage in (*stages, *also) for caution in cautions_at(stage))
+    return ["", "Take care", *(f"• {text}" for text in found)] if found else []
+
+
+def _goes_in(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
+    recipe = scenario.recipe(batch.recipe)
+    told = [] if batch.part is Part.BOIL else _fruit(batch, plan)
+    if batch.part is Part.BOIL:
+        told.append(f"the juice of {words.kg(batch.kg)} of fruit")
+    elif recipe.water_per_kg:
+        told.append(f"water {words.kg(batch.kg * recipe.water_per_kg)}")
+    if batch.part is Part.SOFTEN:
+        return told
+    if batch.sugar_kg:
+        told.append(f"sugar {words.kg(batch.sugar_kg)}")
+    if batch.lemons:
+        told.append("1 lemon" if batch.lemons == 1 else f"{batch.lemons} lemons")
+    if batch.pectin_g:
+        told.append(f"pectin {round(batch.pectin_g)} g")
+    for other in recipe.others:
+        allergen = " (ALLERGEN)" if other.allergen else ""
+        told.append(f"{other.name}{allergen} {other.g_per_kg * batch.kg:.0f} g")
+    return told
+
+
+def _fruit(batch: Batch, plan: Plan) -> list[str]:
+    """kg of each fruit, its part of the mix that all batches of this making share."""
+    making = batch.day, batch.recipe, batch.from_freezer
+    together = sum(
+        each.fruit_kg for each in plan.batches if (each.day, each.recipe, each.from_freezer) == making
+    )
+    share = batch.fruit_kg / together if together else 0.0
+    mixes = [mix for mix in plan.mixes if (mix.day, mix.recipe, mix.from_freezer) == making]
+    return [_amount(mix, share) for mix in mixes if (mix.fresh_kg + mix.frozen_kg) * share > LEAST_KG] or [
+        f"fruit {words.kg(batch.kg)}"
+    ]
+
+
+def _amount(mix: Mix, share: float) -> str:
+    """``strawberry 6.3 kg``, with what of it comes from the freezer."""
+    amount = f"{mix.fruit} {words.kg((mix.fresh_kg + mix.frozen_kg) * share)}"
+    frozen = mix.frozen_kg * share
+    if frozen <= LEAST_KG:
+        return amount
+    if mix.fresh_kg * share <= LEAST_KG:
+        return f"{amount} from the freezer"
+    return f"{amount}, {words.kg(frozen)} of it from the freezer"
+
+
+def _boiled_to(batch: Batch, scenario: Scenario) -> str:
+    recipe = scenario.recipe(batch.recipe)
+    heat = f"{batch.set_temperature_c:.1f} °C"
+    solids = f"{100 * recipe.final_solids:.0f} °Brix"
+    if recipe.judged_by is Judge.REFRACTOMETER:
+        return f"Boil to {solids} on the refractometer; {heat} alone does not tell."
+    if recipe.judged_by is Judge.COLD_PLATE and recipe.tested:
+        return f"Boil to {heat} ({solids}), then test for a set on the cold plate, pan off the heat."
+    return f"Boil to {heat} ({solids})."

@@ -1,0 +1,128 @@
+"""Part of page "Who does what": the plan in the calendars that people already have on their phones."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from hashlib import sha256
+from urllib.parse import urlsplit
+
+import segno
+import streamlit as st
+
+from scheduler.errors import InputFaults
+from scheduler.feeds import Changes, Store, publish, would_change
+from scheduler.feeds.entry import of_person, title
+from scheduler.feeds.files import file_names
+from scheduler.feeds.publishing import known_feeds
+from scheduler.feeds.routes import address
+from scheduler.views.dashboard import parts
+from scheduler.views.dashboard.state import Shown
+
+_ASK_AGAIN = "Phones ask for news when they choose, often only after hours: tell people of a change of today."
+_HIDDEN = "Addresses are shown only on the machine that Maslin runs on."
+_OWN = (
+    "Phones cannot reach this address, which is this machine's own. The README says how to give one that "
+    "they can reach; till then, send the file."
+)
+
+
+def show(shown: Shown, person: str) -> None:
+    """Draw the part; the calendar offered first is that of ``person``."""
+    st.subheader("Phone calendars")
+    store = Store(shown.home, shown.scenario.kitchen_id)
+    try:
+        changes = would_change(shown.ready, shown.situation, store)
+        published = store.published()
+        feeds, texts = known_feeds(shown.scenario, published, store.linked()), published.calendars
+        if changes.feeds:
+            _offer(changes, shown, store, first=not texts)
+        else:
+            parts.note("This plan is published.", [_ASK_AGAIN], "good")
+        if texts:
+            _one_of(feeds, texts, store, person)
+    except InputFaults as error:
+        parts.note("The calendars cannot be read.", [str(fault) for fault in error.faults], "bad")
+    except OSError as error:
+        parts.note("The calendars cannot be kept.", [f"{error.strerror}. Is there room on the disk?"], "bad")
+
+
+def _offer(changes: Changes, shown: Shown, store: Store, first: bool) -> None:
+    """What publishing would change, and the button that does it."""
+    if first:
+        what = "a calendar for each person, one for the kitchen, one for orders and deliveries"
+        parts.note("No phone has this plan yet.", [f"Publish it, and there is {what}."])
+    else:
+        parts.note("Phones have an earlier plan.", [f"To come: {changes}.", _ASK_AGAIN])
+    if st.button("Publish this plan", key="publish", type="primary"):
+        publish(shown.ready, shown.situation, store, datetime.now(UTC))
+        st.rerun()
+
+
+def _one_of(feeds: tuple[str, ...], texts: Mapping[str, str], store: Store, person: str) -> None:
+    """One calendar at a time: its address, which is never listed among others, and its file."""
+    first = feeds.index(of_person(person))
+    feed = st.selectbox("Calendar of", feeds, index=first, format_func=title, key=f"feed of {person}")
+    secret = store.link(feed)
+    here = st.context.ip_address is None
+    if secret and here:
+        _address(address(_base(), secret), feed)
+    elif not here:
+        st.caption(_HIDDEN)
+    else:
+        st.caption("It has no address: no phone follows it.")
+    with st.container(horizontal=True):
+        if feed in texts:
+            (name,) = file_names([feed])
+            st.download_button(
+                f"File for {title(feed)}", texts[feed], name, "text/calendar", on_click="ignore"
+            )
+        if here:
+            _give(feed, secret, store)
+
+
+def _give(feed: str, secret: str | None, store: Store) -> None:
+    """Buttons that make, renew and take away an address; what cannot be undone is asked twice."""
+    if secret is None:
+        if st.button("Make an address", key="make"):
+            store.renew(feed)
+            st.rerun()
+        return
+    # A key that changes with the secret closes the question once it is answered.
+    key = sha256(secret.encode()).hexdigest()[:8]
+    with st.popover("New address", key=f"ask-renew-{key}"):
+        st.write("The old address stops working at once; whoever used it needs the new one.")
+        if st.button("Give a new address", key=f"renew-{key}"):
+            store.renew(feed)
+            st.rerun()
+    with st.popover("Withdraw", key=f"ask-withdraw-{key}"):
+        st.write("The address stops working at once, and no phone follows this calendar any more.")
+        if st.button("Withdraw the address", key=f"withdraw-{key}"):
+            store.withdraw(feed)
+            st.rerun()
+
+
+def _address(link: str, feed: str) -> None:
+    """The address to copy; where a phone can reach it, also as a square that its camera reads."""
+    told = f"Whoever has this address reads this calendar. It is for {title(feed)} alone."
+    if urlsplit(link).hostname in {"localhost", "127.0.0.1", "::1"}:
+        st.code(link, language=None, wrap_lines=True)
+        st.caption(f"{told} {_OWN}")
+        return
+    square, words = st.columns([1, 4], vertical_alignment="center")
+    # A calendar program subscribes to this scheme; a browser would fetch the other once and forget it.
+    scheme = "webcal" + link.removeprefix("https").removeprefix("http")
+    square.image(segno.make(scheme, micro=False).svg_inline(scale=3, border=4, light="#fff"), width=160)
+    with words:
+        st.code(link, language=None, wrap_lines=True)
+        st.caption(told)
+
+
+def _base() -> str:
+    """Where phones reach this server: as the owner says, else as this browser does."""
+    said = os.environ.get("MASLIN_ADDRESS")
+    if said:
+        return said
+    parts_ = urlsplit(st.context.url or "")
+    return f"{parts_.scheme}://{parts_.netloc}"
