@@ -1,4 +1,4 @@
-"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link`` and ``bench``."""
+"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link``, ``bench``."""
 
 from __future__ import annotations
 
@@ -17,10 +17,10 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
+from scheduler import feeds
 from scheduler.bench import report
 from scheduler.bench.farms import SIZES
 from scheduler.bench.measure import Bench, farms
-from scheduler import feeds
 from scheduler.check import audit
 from scheduler.curve import make_curve
 from scheduler.domain.scenario import Situation
