@@ -15,6 +15,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
+from weakref import WeakKeyDictionary
 
 import highspy
 import numpy as np
@@ -39,13 +40,14 @@ class MipAnswer:
 
 @dataclass
 class _Rows:
-    """Rows of a linear model being gathered, each scaled to a largest coefficient of 1."""
+    """Rows of a linear model, each scaled to a largest coefficient of 1; of so many constraints so far."""
 
     low: list[float]
     high: list[float]
     start: list[int]
     index: list[int]
     value: list[float]
+    constraints: int = 0
 
     def add(self, terms: dict[int, float], low: float, high: float) -> None:
         terms = {i: a for i, a in terms.items() if a}
@@ -55,6 +57,10 @@ class _Rows:
         self.index += terms
         self.value += [a / scale for a in terms.values()]
         self.start.append(len(self.index))
+
+
+_READ: WeakKeyDictionary[cp_model.CpModel, _Rows] = WeakKeyDictionary()
+"""What was read of models that are still in use."""
 
 
 def solve(
@@ -120,12 +126,7 @@ def _watched(solver: highspy.Highs, watch: Watch) -> None:
 def _loaded(model: cp_model.CpModel, continuous: set[int], offset: float) -> highspy.Highs:
     proto = model.proto
     domains = [tuple(variable.domain) for variable in proto.variables]
-    rows = _Rows([], [], [0], [], [])
-    for constraint in proto.constraints:
-        if constraint.has_linear():
-            _linear(rows, constraint, domains)
-        else:
-            _clauses(rows, constraint)
+    rows = _rows(model, domains)
     lp = highspy.HighsLp()
     lp.num_col_, lp.num_row_ = len(domains), len(rows.low)
     cost = np.zeros(len(domains))
@@ -148,6 +149,19 @@ def _loaded(model: cp_model.CpModel, continuous: set[int], offset: float) -> hig
     solver.setOptionValue("output_flag", False)
     solver.passModel(lp)
     return solver
+
+
+def _rows(model: cp_model.CpModel, domains: list[tuple[int, ...]]) -> _Rows:
+    """The rows of a model: a search solves one a hundred times and only ever adds to its constraints."""
+    rows = _READ.setdefault(model, _Rows([], [], [0], [], []))
+    for n in range(rows.constraints, len(model.proto.constraints)):
+        constraint = model.proto.constraints[n]
+        if constraint.has_linear():
+            _linear(rows, constraint, domains)
+        else:
+            _clauses(rows, constraint)
+        rows.constraints = n + 1
+    return rows
 
 
 @contextmanager

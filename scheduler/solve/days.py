@@ -11,7 +11,7 @@ from scheduler.model.allocation import Allocation
 from scheduler.model.day import DayTimetable, DayWork, presence
 from scheduler.model.given import day_work
 from scheduler.plan import Timetables
-from scheduler.solve.place import Answer, Verdict, fits_pooled, place
+from scheduler.solve.place import Answer, Times, Verdict, place, pooled_times
 
 LITTLE_EFFORT = 0.02
 """Deterministic seconds where one batch more or less on a day does not matter."""
@@ -35,8 +35,8 @@ class Days:
     workers: int
     seed: int
     known: dict[DayWork, Answer] = field(default_factory=dict)
-    pooled: dict[DayWork, bool] = field(default_factory=dict)
-    """Whether people pooled have a timetable for a day, as far as little effort tells."""
+    pooled: dict[DayWork, Times | None] = field(default_factory=dict)
+    """The times of a day with people pooled, as far as little effort finds them."""
     kept: dict[int, DayWork] = field(default_factory=dict)
     """The works of days that are as in an earlier plan; their answers are known."""
 
@@ -65,7 +65,7 @@ class Days:
     def answer(self, work: DayWork) -> Answer:
         """Place one day's work."""
         if work not in self.known:
-            self.known[work] = place(self.cards, work, seed=self.seed)
+            self.known[work] = place(self.cards, work, seed=self.seed, times=self.pooled.get(work))
         return self.known[work]
 
     def likely(self, work: DayWork) -> bool:
@@ -74,8 +74,8 @@ class Days:
         if work in self.known:
             return self.known[work].timetable is not None
         if work not in self.pooled:
-            self.pooled[work] = fits_pooled(self.cards, work, LITTLE_EFFORT, self.seed)
-        return self.pooled[work]
+            _, self.pooled[work] = pooled_times(self.cards, work, LITTLE_EFFORT, self.seed)
+        return self.pooled[work] is not None
 
     def placed(self, work: DayWork) -> bool:
         """Whether a day has a timetable with names."""

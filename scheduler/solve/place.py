@@ -28,6 +28,10 @@ MOST_SECONDS = 60.0
 that is not overloaded, so that a seed repeats its plan."""
 
 
+Times = tuple[int, ...]
+"""When all that a day does starts, in steps from opening, in the order of ``_times``."""
+
+
 class Verdict(StrEnum):
     PLACED = "placed"
     REFUTED = "refuted"
@@ -42,23 +46,27 @@ class Answer:
     timetable: DayTimetable | None = None
 
 
-def place(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) -> Answer:
-    """Find a timetable for a day's work, prove that there is none, or leave it undecided."""
-    pooled = DayModel(cards, work)
-    pooled.pool()
-    solver, status = _solve(pooled.model, effort, seed)
-    if status == cp_model.INFEASIBLE:
-        return Answer(Verdict.REFUTED)
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return Answer(Verdict.UNDECIDED)
-    return name_people(cards, work, pooled, solver, effort, seed)
+def place(
+    cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0, times: Times | None = None
+) -> Answer:
+    """Find a timetable for a day's work, prove that there is none, or leave it undecided; ``times`` found
+    with people pooled need not be found again."""
+    verdict = Verdict.PLACED
+    if times is None:
+        verdict, times = pooled_times(cards, work, effort, seed)
+    return Answer(verdict) if times is None else name_people(cards, work, times, effort, seed)
 
 
-def fits_pooled(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) -> bool:
-    """Whether a timetable of a day is found with its people pooled, not yet named."""
+def pooled_times(
+    cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0
+) -> tuple[Verdict, Times | None]:
+    """A timetable of a day with its people pooled, not yet named."""
     model = DayModel(cards, work)
     model.pool()
-    return _solve(model.model, effort, seed)[1] in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    solver, status = _solve(model.model, effort, seed)
+    if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return Verdict.PLACED, _values(model, solver)
+    return (Verdict.REFUTED if status == cp_model.INFEASIBLE else Verdict.UNDECIDED), None
 
 
 def refuted(
@@ -78,26 +86,20 @@ def refuted(
 
 
 def name_people(
-    cards: Cards,
-    work: DayWork,
-    pooled: DayModel,
-    found: cp_model.CpSolver,
-    effort: float,
-    seed: int,
-    tidy: bool = False,
+    cards: Cards, work: DayWork, times: Times, effort: float, seed: int, tidy: bool = False
 ) -> Answer:
     """Give names to a pooled timetable, moving as little of it as it takes; if ``tidy``, with few pans handed
     from cook to cook, which takes all of the effort on a full day."""
     for held in ("all", "near", "none"):
         named = DayModel(cards, work)
         chosen = named.name()
-        pairs = list(zip(_times(named), _times(pooled), strict=True))
+        pairs = list(zip(_times(named), times, strict=True))
         for mine, theirs in pairs[: len(pairs) - len(named.breaks)] if held == "all" else ():
-            named.model.add(mine == found.value(theirs))
+            named.model.add(mine == theirs)
         for mine, theirs in pairs[: len(named.start)] if held == "near" else ():
-            named.model.add_linear_constraint(mine - found.value(theirs), -NEAR, NEAR)
+            named.model.add_linear_constraint(mine, theirs - NEAR, theirs + NEAR)
         for mine, theirs in pairs if held != "all" else ():
-            named.model.add_hint(mine, found.value(theirs))
+            named.model.add_hint(mine, theirs)
         if held == "all" and tidy:
             named.model.minimize(_cooks_per_batch(named, chosen))
         solver, status = _solve(named.model, effort, seed)
@@ -131,11 +133,15 @@ def polish(cards: Cards, work: DayWork, placed: DayTimetable, effort: float, see
     closer, status = _solve(model.model, effort, seed)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return replace(placed, bound=bound)
-    answer = name_people(cards, work, model, closer, effort, seed, tidy=True)
+    answer = name_people(cards, work, _values(model, closer), effort, seed, tidy=True)
     found = answer.timetable
     if found is None or found.ends > placed.ends:
         return replace(placed, bound=bound)
     return replace(found, bound=bound)
+
+
+def _values(model: DayModel, solver: cp_model.CpSolver) -> Times:
+    return tuple(int(solver.value(var)) for var in _times(model))
 
 
 def _times(model: DayModel) -> list[cp_model.IntVar]:

@@ -63,10 +63,12 @@ def goal_of(cards: Cards, name: str, best: float, bound: float, slack: float) ->
 
 
 def with_value(cards: Cards, goal: Goal, allocation: Allocation) -> Goal:
-    """The goal with its value in an allocation, all to a thousandth."""
-    value = value_of(cards, goal.name, allocation) / UNITS[goal.name]
-    best, bound, slack = (round(number, 3) for number in (goal.best, goal.bound, goal.slack))
-    return Goal(goal.name, goal.unit, round(value, 3), best, bound, goal.gap, slack)
+    """The goal with its value in an allocation, all to a thousandth; a MIP solver's dust may lie below the
+    least that there can be."""
+    unit = UNITS[goal.name]
+    value, least = value_of(cards, goal.name, allocation) / unit, least_of(cards, goal.name) / unit
+    value, best, bound = (max(least, round(number, 3)) for number in (value, goal.best, goal.bound))
+    return Goal(goal.name, goal.unit, value, best, bound, goal.gap, round(goal.slack, 3))
 
 
 def unproved(cards: Cards, allocation: Allocation) -> tuple[Goal, ...]:

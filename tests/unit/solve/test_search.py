@@ -80,7 +80,7 @@ def test_without_time_for_timetables_no_cut_is_proved_and_no_bound_rises(
 ) -> None:
     """Days left undecided are neither placed nor refuted: no plan uses them, the bound is as without them."""
     monkeypatch.setattr("scheduler.solve.days.place", lambda *_, **__: Answer(Verdict.UNDECIDED))
-    monkeypatch.setattr("scheduler.solve.days.fits_pooled", lambda *_: False)
+    monkeypatch.setattr("scheduler.solve.days.pooled_times", lambda *_: (Verdict.UNDECIDED, None))
     cards, added = make_cards(tiny_kitchen(seed)), []
     monkeypatch.setattr("scheduler.solve.joined.add", lambda model, cut: added.append(cut) or add(model, cut))
     search = Search(cards, ALONE, Clock(20.0, lambda: False), lambda _: None, "EUR")
