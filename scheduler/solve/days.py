@@ -13,7 +13,7 @@ from scheduler.model.given import day_work
 from scheduler.plan import Timetables
 from scheduler.solve.place import Answer, Times, Verdict, place, pooled_times
 
-LITTLE_EFFORT = 0.02
+LITTLE_EFFORT = 0.01
 """Deterministic seconds where one batch more or less on a day does not matter."""
 MORE_EFFORT = 1.0
 """Deterministic seconds for a day that was left undecided and stands in the way."""

@@ -125,7 +125,7 @@ def box_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     return pd.DataFrame(
         {
             "day": words.day_name(day),
-            "box": f"{box.name} ({words.kg(box.kg)})",
+            "box": box.name,
             "in use": sum(used.values()),
             "of": box.count,
             "by fruit": ", ".join(f"{fruit} {n}" for fruit, n in used.items() if n),
