@@ -16,7 +16,7 @@ from scheduler.model.day import label_minutes, take_out_minutes
 from scheduler.model.decisions import Decisions, Linear, Making
 from scheduler.model.goals import GOALS
 from scheduler.model.limits import freeze_work
-from scheduler.model.rules import RULES, most_batches
+from scheduler.model.rules import OF_TIME, RULES, most_batches
 
 Key2 = tuple[int, int]
 DUST = 1e-5  # card units (a milligram): what a MIP solver leaves of nothing
@@ -109,22 +109,28 @@ class Allocation:
 
 
 class AllocationModel:
-    """Decisions under all rules; ``goals`` by name. Cuts are added as they are learnt.
+    """Decisions under all rules; ``goals`` by name. Cuts are added as they are learnt."""
 
-    ``margins`` keep so many per cent of each day's time free. They guide the search towards days that
-    can be placed; a bound holds only without them.
-    """
-
-    def __init__(self, cards: Cards, margins: tuple[int, ...] | None = None) -> None:
+    def __init__(self, cards: Cards) -> None:
         self.cards = cards
         self.model = cp_model.CpModel()
         most = [most_batches(cards, day) for day in range(cards.days)]
-        self.x = Decisions(self.model, cards, most, margins or (0,) * cards.days)
+        self.x = Decisions(self.model, cards, most)
         for rule in RULES:
             rule(self.x)
         self.goals: dict[str, Linear] = {name: goal(self.x) for name, goal in GOALS}
         self.masses = self.x.masses()
         self.avoid = self.model.new_bool_var("avoid undecided days")
+
+    def keeping_free(self, margins: Mapping[int, int]) -> cp_model.CpModel:
+        """Rows over the same variables that keep so many per cent of the time of some days free.
+
+        They guide the search towards days that can be placed; a bound holds only without them.
+        """
+        freer = self.x.keeping_free({day: margin for day, margin in margins.items() if margin})
+        for rule in OF_TIME:
+            rule(freer)
+        return freer.model
 
     def read(self, values: Sequence[float]) -> Allocation:
         """A solution given as the values of all variables; counts are made whole."""

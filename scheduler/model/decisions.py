@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
 from typing import Any
 
 from ortools.sat.python import cp_model
@@ -33,11 +34,10 @@ def weighted(variables: Iterable[Linear], weights: Iterable[int]) -> Linear:
 class Decisions:
     """Variables by lot, fruit, making and day. Masses in card units (0.1 kg), not always whole."""
 
-    def __init__(
-        self, model: cp_model.CpModel, cards: Cards, most: Sequence[tuple[int, ...]], margins: tuple[int, ...]
-    ) -> None:
+    def __init__(self, model: cp_model.CpModel, cards: Cards, most: Sequence[tuple[int, ...]]) -> None:
         self.cards = cards
-        self.margins = margins
+        self.margins: Mapping[int, int] = dict.fromkeys(range(cards.days), 0)
+        """Per cent of a day's time to keep free, by day; rules of a day's time are of these days alone."""
         self.model = model
         days = range(cards.days)
         self.count = [
@@ -58,6 +58,13 @@ class Decisions:
         self._people_and_trade()
         self._chores()
         self._held()
+
+    def keeping_free(self, margins: Mapping[int, int]) -> Decisions:
+        """The same variables, for rules of a day's time that are to be added to theirs: margins keep so many
+        per cent of some days free. Their rows go to a model of their own."""
+        freer = copy(self)
+        freer.model, freer.margins = cp_model.CpModel(), margins
+        return freer
 
     def masses(self) -> set[int]:
         """Indices of the variables that may take any real value: masses and goods bought."""

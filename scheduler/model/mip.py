@@ -38,6 +38,9 @@ class MipAnswer:
     infeasible: bool
 
 
+Domains = Sequence[tuple[int, ...]]
+
+
 @dataclass
 class _Rows:
     """Rows of a linear model, each scaled to a largest coefficient of 1; of so many constraints so far."""
@@ -58,6 +61,19 @@ class _Rows:
         self.value += [a / scale for a in terms.values()]
         self.start.append(len(self.index))
 
+    def read(self, model: cp_model.CpModel, domains: Domains, first: int = 0) -> None:
+        """Add a model's constraints, from the ``first`` on."""
+        for n in range(first, len(model.proto.constraints)):
+            constraint = model.proto.constraints[n]
+            if constraint.has_linear():
+                _linear(self, constraint, domains)
+            else:
+                _clauses(self, constraint)
+
+    def copied(self) -> _Rows:
+        """The same rows, to add others to."""
+        return _Rows(self.low[:], self.high[:], self.start[:], self.index[:], self.value[:])
+
 
 _READ: WeakKeyDictionary[cp_model.CpModel, _Rows] = WeakKeyDictionary()
 """What was read of models that are still in use."""
@@ -74,14 +90,15 @@ def solve(
     gap: float = CLOSED,
     fixed: Mapping[int, float] = MappingProxyType({}),
     within: Mapping[int, tuple[float, float]] = MappingProxyType({}),
+    beside: cp_model.CpModel | None = None,
 ) -> MipAnswer:
     """Minimise the model's objective; variables in ``continuous`` may take any real value.
 
     ``hint`` gives values of the first variables; ``fixed`` holds variables at a value, ``within``
-    between two.
+    between two. Constraints of ``beside`` over the same variables hold in this solve only.
     """
     offset = model.proto.objective.offset if model.has_objective() else 0.0
-    solver = _loaded(model, continuous, offset)
+    solver = _loaded(model, continuous, offset, beside)
     for option, value in (
         ("time_limit", max(0.1, seconds)),
         ("threads", workers),
@@ -123,10 +140,15 @@ def _watched(solver: highspy.Highs, watch: Watch) -> None:
     solver.cbMipInterrupt.subscribe(look)
 
 
-def _loaded(model: cp_model.CpModel, continuous: set[int], offset: float) -> highspy.Highs:
+def _loaded(
+    model: cp_model.CpModel, continuous: set[int], offset: float, beside: cp_model.CpModel | None = None
+) -> highspy.Highs:
     proto = model.proto
     domains = [tuple(variable.domain) for variable in proto.variables]
     rows = _rows(model, domains)
+    if beside is not None:
+        rows = rows.copied()
+        rows.read(beside, domains)
     lp = highspy.HighsLp()
     lp.num_col_, lp.num_row_ = len(domains), len(rows.low)
     cost = np.zeros(len(domains))
@@ -151,16 +173,11 @@ def _loaded(model: cp_model.CpModel, continuous: set[int], offset: float) -> hig
     return solver
 
 
-def _rows(model: cp_model.CpModel, domains: list[tuple[int, ...]]) -> _Rows:
+def _rows(model: cp_model.CpModel, domains: Domains) -> _Rows:
     """The rows of a model: a search solves one a hundred times and only ever adds to its constraints."""
     rows = _READ.setdefault(model, _Rows([], [], [0], [], []))
-    for n in range(rows.constraints, len(model.proto.constraints)):
-        constraint = model.proto.constraints[n]
-        if constraint.has_linear():
-            _linear(rows, constraint, domains)
-        else:
-            _clauses(rows, constraint)
-        rows.constraints = n + 1
+    rows.read(model, domains, rows.constraints)
+    rows.constraints = len(model.proto.constraints)
     return rows
 
 
@@ -188,7 +205,7 @@ def _limits(domain: Sequence[int]) -> tuple[float, float]:
     return (low if low > -(2**62) else -highspy.kHighsInf), (high if high < 2**62 else highspy.kHighsInf)
 
 
-def _linear(rows: _Rows, constraint: Any, domains: list[tuple[int, ...]]) -> None:
+def _linear(rows: _Rows, constraint: Any, domains: Domains) -> None:
     terms: dict[int, float] = {}
     for index, weight in zip(constraint.linear.vars, constraint.linear.coeffs, strict=True):
         terms[index] = terms.get(index, 0.0) + weight

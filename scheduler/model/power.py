@@ -14,9 +14,9 @@ def rings_draw_what_the_supply_gives(x: Decisions) -> None:
     cooking = [card.cooking for card in x.cards.batches]
     for room, drawn in rooms(x.cards):
         work = [watts * minutes for watts, minutes in zip(drawn, cooking, strict=True)]
-        for d in range(x.cards.days) if any(work) else ():
+        for d, margin in x.margins.items() if any(work) else ():
             hot = total(heat for _, heat in x.heat[d])
-            x.model.add(100 * weighted(x.count[d], work) <= (100 - x.margins[d]) * room * hot)
+            x.model.add(100 * weighted(x.count[d], work) <= (100 - margin) * room * hot)
 
 
 def gas_lasts_for_all_days(x: Decisions) -> None:

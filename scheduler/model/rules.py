@@ -150,22 +150,22 @@ def batches_fit_pans_rings_and_oven(x: Decisions) -> None:
     Times the day's cooking, so that half a batch asks for half a day's people where counts are not whole yet:
     on twelve weeks of winter this halves what is left between money and its bound.
     """
-    for d in range(x.cards.days):
+    for d, margin in x.margins.items():
         for limit in batch_limits(x.cards, d):
             used = weighted(x.count[d], limit.minutes)
-            x.model.add(used <= limit.capacity * (100 - x.margins[d]) // 100 * x.cooking_day[d])
+            x.model.add(used <= limit.capacity * (100 - margin) // 100 * x.cooking_day[d])
 
 
 def work_fits_the_hands_in_use(x: Decisions) -> None:
     """hands, presence, two-places, freeze-work, label-work, take-out, clean-down as minutes of a day, for
     every set of kinds of work."""
     _, common = freeze_minutes(x.cards)
-    for d in range(x.cards.days):
+    for d, margin in x.margins.items():
         for limit in hands_limits(x.cards, d):
             work = weighted(x.count[d], limit.work) + limit.once * x.cooking_day[d]
             if limit.chores:
                 work += limit.chores * x.chore_minutes(d)
-            share = 100 - x.margins[d]
+            share = 100 - margin
             hands = total(n * share // 100 * x.staff[i] for i, n in limit.usable.items())
             if limit.freezing:
                 x.model.add(common * (work - hands) + limit.freezing * x.freezing_minutes(d) <= 0)
@@ -177,12 +177,12 @@ def pans_are_hot_only_with_people_there(x: Decisions) -> None:
     """people-while-boiling, presence: a pan is on the heat only while enough people and a cook are in."""
     cards, least = x.cards, x.cards.kitchen.people_while_boiling
     cooking = [card.cooking for card in cards.batches]
-    for d in range(cards.days):
+    for d, margin in x.margins.items():
         for cell, heat in x.heat[d]:
             there, cooks = total(x.staff[i] for i in cell.everybody), total(x.staff[i] for i in cell.cooks)
             x.model.add(least * heat <= cell.minutes * there)
             x.model.add(heat <= cell.minutes * cooks)
-        share = 100 - x.margins[d]
+        share = 100 - margin
         hot = total(heat for _, heat in x.heat[d])
         for limit in hands_limits(cards, d):
             if limit.kinds == {Work.COOK}:
@@ -326,6 +326,15 @@ RULES: tuple[Rule, ...] = (
     *chores.RULES,
     what_is_left_is_worth_what_is_wanted,
 )
+
+
+OF_TIME: tuple[Rule, ...] = (
+    batches_fit_pans_rings_and_oven,
+    work_fits_the_hands_in_use,
+    pans_are_hot_only_with_people_there,
+    rings_draw_what_the_supply_gives,
+)
+"""Those that margins make tighter."""
 
 
 def most_batches(cards: Cards, day: int) -> tuple[int, ...]:

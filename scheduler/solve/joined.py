@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
 from math import ceil
+from types import MappingProxyType
 
 from scheduler.cards import MONEY, Cards
 from scheduler.errors import NoPlanInTime, NoPlanPossible
@@ -75,8 +75,6 @@ class Search:
     model: AllocationModel = field(init=False)
     days: Days = field(init=False)
     margins: list[int] = field(init=False)
-    guide: tuple[tuple[tuple[int, ...], int], AllocationModel] | None = None
-    added: list[Callable[[AllocationModel], None]] = field(default_factory=list)
     cuts: list[Cut] = field(default_factory=list)
     found: Found | None = None
     kept: Kept | None = None
@@ -129,7 +127,7 @@ class Search:
         for _ in range(MOST_GUIDES):
             if margin < MARGIN_STEP or self.clock.spent >= until or self.clock.over:
                 break
-            answer = self._solve(self._guide(every_day), name, until, best, gap=GUIDED)
+            answer = self._solve(name, until, best, gap=GUIDED, margins=self._guide(every_day))
             if answer.values is None:
                 break
             before = best
@@ -155,7 +153,8 @@ class Search:
             fixed = fixed_outside(
                 self.model, self.found.allocation, window, everybody=self._hands_are_free(name)
             )
-            answer = self._solve(self._guide(window), name, min(until, self.clock.spent + LOOK), best, fixed)
+            soon = min(until, self.clock.spent + LOOK)
+            answer = self._solve(name, soon, best, fixed, margins=self._guide(window))
             if answer.values is None:
                 continue
             allocation = self.model.read(answer.values)
@@ -195,7 +194,7 @@ class Search:
         bound, gap = least_of(self.cards, name), COARSE.get(name, CLOSE_ENOUGH[name])
         avoiding = guided = False
         while not self._is_close(name, best, bound) and not self.clock.over:
-            answer = self._solve(self.model, name, until, best, gap=gap, avoiding=avoiding)
+            answer = self._solve(name, until, best, gap=gap, avoiding=avoiding)
             if answer.infeasible and self.found is None and not avoiding:
                 raise NoPlanPossible(held_that_clash(self.model) or clashing(self.cards))
             if not avoiding:
@@ -215,7 +214,7 @@ class Search:
             else:
                 break
         if avoiding and not self.clock.over:
-            bound = max(bound, self._solve(self.model, name, until, best).bound)
+            bound = max(bound, self._solve(name, until, best).bound)
         return best, bound
 
     def _look(
@@ -234,25 +233,12 @@ class Search:
         enough = CLOSE_ENOUGH[name] * max(abs(best), floor_of(self.cards, name))
         return best < float("inf") and best - bound <= enough
 
-    def _guide(self, window: tuple[int, ...]) -> AllocationModel:
-        """The same model, keeping margins free on the days of ``window`` (the others are placed already)."""
-        margins = tuple(m if day in window else 0 for day, m in enumerate(self.margins))
-        state = (margins, len(self.added))
-        if self.guide is None or self.guide[0] != state:
-            guide = AllocationModel(self.cards, state[0])
-            for change in self.added:
-                change(guide)
-            self.guide = (state, guide)
-        return self.guide[1]
-
-    def _add(self, change: Callable[[AllocationModel], None]) -> None:
-        """Change the model, and every guide made of it later."""
-        change(self.model)
-        self.added.append(change)
+    def _guide(self, window: tuple[int, ...]) -> dict[int, int]:
+        """Margins to keep free on the days of ``window`` (the others are placed already)."""
+        return {day: self.margins[day] for day in window}
 
     def _solve(
         self,
-        model: AllocationModel,
         name: str,
         until: float,
         best: float,
@@ -260,8 +246,11 @@ class Search:
         gap: float | None = None,
         stop: bool = True,
         avoiding: bool = False,
+        margins: Mapping[int, int] = MappingProxyType({}),
     ) -> MipAnswer:
-        avoiding = avoiding or any(model.x.margins)
+        model = self.model
+        beside = model.keeping_free(margins) if any(margins.values()) else None
+        avoiding = avoiding or beside is not None
 
         def watch(_: float | None, bound: float | None) -> bool:
             known = None if fixed or avoiding else bound
@@ -274,7 +263,7 @@ class Search:
         return solve(
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
             hint, CLOSE_ENOUGH[name] if gap is None else gap,
-            {model.avoid.index: float(avoiding), **(fixed or {})}, self.within,
+            {model.avoid.index: float(avoiding), **(fixed or {})}, self.within, beside,
         )  # fmt: skip
 
     def _placed(
@@ -339,7 +328,7 @@ class Search:
         """Keep to what was learnt of days, here or in another search of the same cards."""
         for cut in cuts:
             self.cuts.append(cut)
-            self._add(partial(add, cut=cut))
+            add(self.model, cut)
 
     def _with_more_hands(self, allocation: Allocation, day: int) -> tuple[Allocation, Answer]:
         answer = Answer(Verdict.REFUTED)
@@ -367,7 +356,7 @@ class Search:
             return
         now = value_of(self.cards, name, self.found.allocation)
         fixed = fixed_outside(self.model, self.found.allocation, (), everybody=True)
-        answer = self._solve(self.model, name, self.clock.spent + COMPLETE, now, fixed, stop=False)
+        answer = self._solve(name, self.clock.spent + COMPLETE, now, fixed, stop=False)
         if answer.values is not None:
             allocation = self.model.read(answer.values)
             if value_of(self.cards, name, allocation) < now:
@@ -382,11 +371,7 @@ class Search:
 
     def _cap(self, name: str, value: float) -> None:
         most = self.caps[name] = ceil(value - 1e-6)
-
-        def cap(model: AllocationModel) -> None:
-            model.model.add(model.goals[name] <= most)
-
-        self._add(cap)
+        self.model.model.add(self.model.goals[name] <= most)
 
     def _say(self, name: str, value: float | None, bound: float | None, message: str) -> None:
         unit = UNITS[name]

@@ -100,3 +100,20 @@ def _with_freezer(situation: Situation, kg: float) -> Situation:
     freezer = replace(scenario.kitchen.freezer, kg=kg)
     kitchen = replace(scenario.kitchen, freezer=freezer)
     return replace(situation, scenario=replace(scenario, kitchen=kitchen))
+
+
+@pytest.mark.parametrize("seed", [0, 5, 20])
+def test_time_kept_free_makes_an_allocation_no_better_and_leaves_its_model_as_it_was(seed: int) -> None:
+    model = AllocationModel(make_cards(tiny_kitchen(seed)))
+    model.model.minimize(model.goals["spoiled"])
+
+    def least(margin: int) -> float:
+        beside = model.keeping_free(dict.fromkeys(range(model.cards.days), margin))
+        answer = mip.solve(model.model, model.masses, 60.0, 1, 0, lambda *_: False, gap=0.0, beside=beside)
+        assert answer.objective is not None
+        return answer.objective / MONEY
+
+    free = [least(margin) for margin in (0, 50, 100)]
+    assert free == sorted(free)
+    assert free[0] < free[2]
+    assert least(0) == pytest.approx(free[0], abs=0.001)
