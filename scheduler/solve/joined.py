@@ -51,7 +51,9 @@ MOST_MARGIN = 60
 MARGIN_STEP = 12
 """Per cent of a day's time kept free, more each time the day cannot be placed."""
 LOOK = 1.5
-"""Seconds for one look near the best plan."""
+"""Seconds for one look near the best plan, of up to ``LONG`` days; more in proportion."""
+LONG = 14
+"""Days from which on a whole allocation seldom has all its days placed: looks begin with time kept free."""
 COMPLETE = 10.0
 """Seconds to complete a plan whose batches and people are given: a small model, far quicker as a rule."""
 PASSES = 2
@@ -144,7 +146,9 @@ class Search:
     def _nearby(self, name: str, best: float, bound: float, until: float) -> float:
         """Better plans near the best so far: a few days are planned anew, the others keep their batches."""
         near = [each for each in windows(self.cards.days) if each[-1] not in self.days.kept]
-        unchanged, n = 0, 0
+        unchanged, n, look = 0, 0, LOOK * max(1.0, self.cards.days / LONG)
+        if self.cards.days > LONG and not any(self.margins):
+            self.margins = [FIRST_MARGIN] * self.cards.days
         while self.found is not None and unchanged < PASSES * len(near):
             if self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over:
                 break
@@ -153,7 +157,7 @@ class Search:
             fixed = fixed_outside(
                 self.model, self.found.allocation, window, everybody=self._hands_are_free(name)
             )
-            soon = min(until, self.clock.spent + LOOK)
+            soon = min(until, self.clock.spent + look)
             answer = self._solve(name, soon, best, fixed, margins=self._guide(window))
             if answer.values is None:
                 continue
