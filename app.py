@@ -3,6 +3,6 @@
 import streamlit as st
 
 from scheduler.feeds.routes import routes
-from scheduler.views.dashboard.runs import plans_home
+from scheduler.views.files import plans_home
 
 app = st.App("scheduler/page.py", routes=routes(plans_home()))

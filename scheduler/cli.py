@@ -41,8 +41,7 @@ from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
 from scheduler.solve.kept import Kept
 from scheduler.views import recipe_sheet
 from scheduler.views.curve_files import in_the_way, write_curve
-from scheduler.views.dashboard.runs import plans_home
-from scheduler.views.files import write_plan
+from scheduler.views.files import plans_home, write_plan
 from scheduler.views.summary import as_json, curve_summary, summary
 
 app = typer.Typer(

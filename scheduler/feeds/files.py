@@ -7,21 +7,22 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from scheduler.feeds.entry import title
+from scheduler.feeds.ics import PRODID
 from scheduler.feeds.routes import PREFIX
 from scheduler.feeds.store import Store
+from scheduler.views.files import write_texts
 
 _SECRET_FILE = re.compile(r"[A-Za-z0-9_-]{43}\.ics")
 
 
 def write_named(store: Store, folder: Path) -> list[Path]:
-    """Write every published calendar into ``folder`` under its name. Raises OSError if the disk refuses."""
-    texts = store.published().calendars
-    folder.mkdir(parents=True, exist_ok=True)
-    written = []
-    for feed, name in zip(texts, file_names(texts), strict=True):
-        (folder / name).write_bytes(texts[feed].encode())
-        written.append(folder / name)
-    return written
+    """Write every published calendar into ``folder`` under its name, all or none; a file in the way that is
+    no calendar of ours is kept in a dated folder. Raises OSError if the disk refuses."""
+    calendars = store.published().calendars
+    texts = dict(zip(file_names(calendars), calendars.values(), strict=True))
+    paths = [folder / name for name in texts]
+    write_texts(folder, texts, [path for path in paths if path.exists() and not _is_ours(path)])
+    return paths
 
 
 def write_hosted(store: Store, folder: Path) -> int:
@@ -37,9 +38,12 @@ def write_hosted(store: Store, folder: Path) -> int:
     for old in place.iterdir():
         if _SECRET_FILE.fullmatch(old.name) and old.name not in current:
             old.unlink()
-    for name, text in current.items():
-        (place / name).write_bytes(text.encode())
+    write_texts(place, current, [])
     return len(current)
+
+
+def _is_ours(path: Path) -> bool:
+    return f"PRODID:{PRODID}".encode() in path.read_bytes()
 
 
 def file_names(feeds: Iterable[str]) -> list[str]:

@@ -74,19 +74,21 @@ def load(found: Gathered, faults: FaultList) -> None:
 
 def boxes(found: Gathered, faults: FaultList) -> None:
     """Each fruit's box is one of the kitchen's, and what lies in the freezers fits into their number."""
+    # Rows with faults of their own are not among those found: a name may be that of one of them.
+    all_boxes, all_fruits = not faults.has(KITCHEN), not faults.has("fruits.csv")
     note_repeats(found.boxes, "name", faults, "Rename one of the boxes.")
-    if faults.has(KITCHEN) or faults.has("fruits.csv"):
-        return
     known = {box.value.name: box for box in found.boxes}
+    if len(known) < len(found.boxes):
+        return
     for row in found.fruits:
         name = row.value.freezer_box
-        if name and name not in known:
+        if name and name not in known and all_boxes:
             remedy = did_you_mean(name, known, f"Add a [[freezer_box]] to {KITCHEN}, or mend the name.")
             allowed = f"a box of {KITCHEN}: {listed(known)}" if known else f"nothing: {KITCHEN} has no boxes"
             faults.add(row.file, row.at("freezer_box"), shown(name), allowed, remedy)
     for name, box in known.items():
         fruits = [row.value.fruit for row in found.fruits if row.value.freezer_box == name]
-        if not fruits:
+        if not fruits and all_fruits:
             remedy = "Name it in column freezer_box of fruits.csv, or remove it."
             faults.add(KITCHEN, box.at("name"), shown(name), "a box that some fruit is packed in", remedy)
         size = FreezerBox(**box.value.model_dump())

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import os
 import shutil
 from collections.abc import Sequence
 from datetime import datetime
@@ -15,7 +14,7 @@ from scheduler.plan import Plan, totals
 from scheduler.plan_json import from_json
 from scheduler.views import tables
 from scheduler.views.curve_table import goal, is_close, minutes_of_work
-from scheduler.views.files import PLAN_FILE, write_plan
+from scheduler.views.files import PLAN_FILE, write_plan, write_whole
 
 CURVE_FILE = "curve.csv"
 COLUMNS = (
@@ -58,9 +57,7 @@ def write_curve(plans: Sequence[Plan], situation: Situation, folder: Path) -> No
     _make_room(folder, len(plans))
     for number, plan in enumerate(plans, 1):
         write_plan(plan, situation, folder / point_folder(number))
-    beside = folder / f".{CURVE_FILE}.{os.getpid()}"
-    beside.write_bytes(curve_text(plans).encode("utf-8"))
-    os.replace(beside, folder / CURVE_FILE)
+    write_whole(folder / CURVE_FILE, curve_text(plans))
 
 
 def curve_text(plans: Sequence[Plan]) -> str:

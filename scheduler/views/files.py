@@ -48,16 +48,35 @@ def write_plan(plan: Plan, situation: Situation, folder: Path) -> None:
     """
     if plan.input_hash != situation.input_hash:
         raise ValueError("the plan was made from other input than this situation")
-    folder.mkdir(parents=True, exist_ok=True)
     texts = plan_texts(plan)
+    write_texts(folder, texts, _not_ours(folder, texts))
+
+
+def write_texts(folder: Path, texts: dict[str, str], theirs: Sequence[Path]) -> None:
+    """Write files by name into ``folder`` (made if missing), all or none; copies of ``theirs``, files in the
+    way that this program did not write, are kept in a dated folder. Raises OSError if the disk refuses."""
+    folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=folder, prefix=".writing-") as staging:
         new, old = Path(staging, "new"), Path(staging, "old")
         new.mkdir()
         old.mkdir()
         for name, text in texts.items():
             (new / name).write_bytes(text.encode("utf-8"))
-        _keep_copies(folder, _not_ours(folder, texts))
+        _keep_copies(folder, theirs)
         _swap(folder, new, old, list(texts))
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Replace a file of this program's own whole. Raises OSError if the disk refuses."""
+    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    beside.write_bytes(text.encode("utf-8"))
+    os.replace(beside, path)
+
+
+def plans_home() -> Path:
+    """Where plans are kept: the folder named by MASLIN_PLANS, else ``.maslin/plans`` of the user."""
+    named = os.environ.get("MASLIN_PLANS")
+    return Path(named) if named else Path.home() / ".maslin" / "plans"
 
 
 def plan_texts(plan: Plan) -> dict[str, str]:

@@ -25,6 +25,7 @@ from scheduler.views.dashboard import (
     week,
 )
 from scheduler.views.dashboard.state import Shown
+from scheduler.views.files import plans_home
 
 TITLE = "Maslin"
 ICON = "🍓"
@@ -95,7 +96,7 @@ def _page(
 
 
 def _shown(folder: Path, situation: Situation) -> Shown:
-    home = runs.plans_home()
+    home = plans_home()
     run = runs.look(home, situation.input_hash)
     plan = state.plan_of(home, situation.input_hash)
     curve = state.curve_of(home, situation.input_hash)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import sys
 import threading
 import time
@@ -19,6 +18,7 @@ from scheduler.intake import read_scenario
 from scheduler.plan import Plan
 from scheduler.plan_json import to_json
 from scheduler.planner import Progress, Settings, make_plan
+from scheduler.views.files import write_whole
 
 _CHANGED = "The scenario's files changed just now. Press Plan again to plan what they say."
 _UNKNOWN = "Planning failed by a fault of this program, not of your figures. Its last words are in {log}."
@@ -37,7 +37,7 @@ def main(folder: Path) -> int:
         traceback.print_exc()
         said = [_UNKNOWN.format(log=folder / "log.txt")]
     end = {"state": "failed" if said else "done", "said": said, "seconds": time.monotonic() - began}
-    _write_whole(folder / "end.json", json.dumps(end))
+    write_whole(folder / "end.json", json.dumps(end))
     return 1 if said else 0
 
 
@@ -63,18 +63,12 @@ def _plan(folder: Path, order: dict[str, Any]) -> Sequence[str]:
 
 def keep(plan: Plan, path: Path) -> None:
     """Replace the kept plan whole."""
-    _write_whole(path, to_json(plan))
+    write_whole(path, to_json(plan))
 
 
 def keep_curve(plans: Sequence[Plan], path: Path) -> None:
     """Replace the kept curve whole: a list of the texts of its plans."""
-    _write_whole(path, json.dumps([to_json(plan) for plan in plans]))
-
-
-def _write_whole(path: Path, text: str) -> None:
-    beside = path.with_name(f".{path.name}.{os.getpid()}")
-    beside.write_text(text, encoding="utf-8")
-    os.replace(beside, path)
+    write_whole(path, json.dumps([to_json(plan) for plan in plans]))
 
 
 def _pulse(path: Path) -> None:

@@ -15,7 +15,6 @@ or a restarted server finds it, and two of the same never start:
 from __future__ import annotations
 
 import json
-import os
 import shutil
 import subprocess
 import sys
@@ -62,12 +61,6 @@ class Run:
     said: tuple[str, ...] = ()
     points: int = 0
     """Points of a trade-off curve that were asked for; 0 where a plan was."""
-
-
-def plans_home() -> Path:
-    """Where plans are kept: the folder named by MASLIN_PLANS, else ``.maslin/plans`` of the user."""
-    named = os.environ.get("MASLIN_PLANS")
-    return Path(named) if named else Path.home() / ".maslin" / "plans"
 
 
 def start(

@@ -114,6 +114,15 @@ def test_named_files_hold_what_is_published(store: Store, tmp_path: Path) -> Non
     assert (tmp_path / "out" / "Aoife.ics").read_bytes() == store.published().calendars[AOIFE].encode()
 
 
+def test_a_file_of_somebody_else_in_the_way_is_kept(store: Store, tmp_path: Path) -> None:
+    write_named(store, tmp_path)
+    (tmp_path / "Aoife.ics").write_text("BEGIN:VCALENDAR of my own", encoding="utf-8")
+    write_named(store, tmp_path)
+    assert (tmp_path / "Aoife.ics").read_bytes() == store.published().calendars[AOIFE].encode()
+    (kept,) = tmp_path.glob("kept */*")
+    assert kept.read_text(encoding="utf-8") == "BEGIN:VCALENDAR of my own"
+
+
 def test_a_folder_for_a_web_host_follows_the_addresses(store: Store, tmp_path: Path) -> None:
     first = store.renew(AOIFE)
     (tmp_path / "feeds").mkdir()

@@ -169,6 +169,12 @@ def test_a_misspelt_box_is_told_and_the_box_that_nothing_is_packed_in(folder: Pa
     assert "column freezer_box" in unused.remedy
 
 
+def test_a_box_too_few_is_told_beside_another_fault(folder: Path) -> None:
+    in_boxes(full_at_the_start(folder) - 1)(folder)
+    swap(K, "kg = 280", "kg = -280")(folder)
+    assert [fault.where for fault in faults_of(folder)] == ["[freezer], key kg", "freezer_box 1, key count"]
+
+
 def test_two_boxes_of_one_name(folder: Path) -> None:
     in_boxes(100)(folder)
     add(K, '[[freezer_box]]\nname = "crate"\nkg = 1\ncount = 1')(folder)
