@@ -1,4 +1,5 @@
-"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link``, ``bench``."""
+"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link``, ``print``,
+``bench``."""
 
 from __future__ import annotations
 
@@ -25,10 +26,10 @@ from scheduler.check import audit
 from scheduler.curve import make_curve
 from scheduler.domain.scenario import Situation
 from scheduler.errors import MaslinError, PlanRejected
-from scheduler.feeds.entry import title
+from scheduler.feeds.entry import KITCHEN, title
 from scheduler.feeds.files import write_hosted, write_named
 from scheduler.feeds.publishing import known_feeds
-from scheduler.feeds.routes import address, server_at
+from scheduler.feeds.routes import address, reaches_phones, server_at, to_subscribe
 from scheduler.finished import warnings_of
 from scheduler.intake import read_scenario
 from scheduler.intake.check_days import idle_shifts
@@ -36,6 +37,8 @@ from scheduler.intake.check_freezers import still_to_leave
 from scheduler.intake.slack import with_slack
 from scheduler.keep import kept_days, plan_in
 from scheduler.making import make_cards
+from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
+from scheduler.plan import Plan
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
 from scheduler.solve.kept import Kept
@@ -186,10 +189,7 @@ def publish(
     ] = None,
 ) -> None:
     """Put a plan into the calendars of its kitchen: everybody's, the kitchen's, orders and deliveries."""
-    situation = read_scenario(scenario)
-    made = plan_in(plan, situation)
-    if findings := audit(situation, made):
-        raise PlanRejected([str(finding) for finding in findings])
+    situation, made = _sound(scenario, plan)
     store = feeds.Store(plans_home(), situation.scenario.kitchen_id)
     changes = feeds.publish(made, situation, store, datetime.now(UTC))
     screen.print(f"{changes}", markup=False, highlight=False)
@@ -226,6 +226,54 @@ def link(
     print(address(base, secret or store.renew(known[who])))
     if known[who] not in published.calendars:
         aside.print("It is not published yet: maslin publish SCENARIO PLAN", style="yellow")
+
+
+@app.command("print")
+def print_(
+    what: Annotated[str, typer.Argument(help=f"One of {', '.join(WHATS)}; all is all but the labels.")],
+    scenario: Folder,
+    plan: Annotated[Path, typer.Argument(help="Folder that the plan was written to with --out.")],
+    out: Annotated[Path, typer.Option(help="The PDF to write.")],
+    size: Annotated[str, typer.Option(help="Paper of the calendar: a4 or a3.")] = "a4",
+    of: Annotated[
+        str | None, typer.Option(help="Lot mark of the only batch wanted, as on its sheet.")
+    ] = None,
+    labels: Annotated[
+        str, typer.Option(help=f"Label sheets: {', '.join(f'{k} is {v}' for k, v in GRIDS.items())}.")
+    ] = "2x7",
+    where: Annotated[str, typer.Option(help="Where the jars are sold, for the labels.")] = HERE,
+) -> None:
+    """Put a plan on paper, as a PDF: to hang up, to work from, to stick on jars."""
+    _known(what, WHATS, "WHAT")
+    _known(size, ("a4", "a3"), "--size")
+    _known(labels, list(GRIDS), "--labels")
+    situation, made = _sound(scenario, plan)
+    farm = situation.scenario
+    _known(where, jurisdictions(farm), "--where")
+    square = _kitchen_square(farm.kitchen_id)
+    write_pdf(out, print_pdf(what, made, farm, Wish(size, of, labels, where, square)))
+    screen.print(f"Written to {out}", markup=False, highlight=False)
+    if square and what in ("calendar", "all"):
+        aside.print("It shows the secret address of the kitchen's calendar, as a square.", style="yellow")
+
+
+def _kitchen_square(kitchen_id: str) -> str:
+    """The address of the kitchen's calendar for a phone's camera; empty where there is none to reach."""
+    base = os.environ.get("MASLIN_ADDRESS")
+    secret = feeds.Store(plans_home(), kitchen_id).link(KITCHEN) if base else None
+    if not base or not secret:
+        return ""
+    found = address(base, secret)
+    return to_subscribe(found) if reaches_phones(found) else ""
+
+
+def _sound(scenario: Path, plan: Path) -> tuple[Situation, Plan]:
+    """A scenario and the plan made of it, audited once more."""
+    situation = read_scenario(scenario)
+    made = plan_in(plan, situation)
+    if findings := audit(situation, made):
+        raise PlanRejected([str(finding) for finding in findings])
+    return situation, made
 
 
 def _kept(situation: Situation, keep: Path | None, until: datetime | None) -> Kept | None:

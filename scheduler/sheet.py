@@ -7,6 +7,7 @@ the recipe's usual shares; jars and minutes allow for the worst mix within its b
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 
 import numpy as np
 
@@ -83,22 +84,30 @@ def label_draft(scenario: Scenario, recipe: Recipe, where: str = HERE) -> Draft:
 
     Raises ValueError for a jurisdiction that is not held.
     """
+    lot = scenario.start.strftime("%y%m%d")
+    found_draft = jar_draft(scenario, recipe, recipe.jar_kg, scenario.start, lot, where)
+    if not recipe.more_sizes:
+        return found_draft
+    masses = ", ".join(f"{1000 * size.jar_kg:g} g" for size in recipe.sizes)
+    return replace(found_draft, to_check=(*found_draft.to_check, f"The net quantity of each size: {masses}."))
+
+
+def jar_draft(
+    scenario: Scenario, recipe: Recipe, jar_kg: float, potted: date, lot: str, where: str = HERE
+) -> Draft:
+    """A draft of the label of a jar of ``jar_kg``, potted and labelled on a day, under the plainest name it
+    may bear. Raises ValueError for a jurisdiction that is not held.
+    """
     composition = composition_of(recipe, {fruit.name: fruit for fruit in scenario.fruits})
-    found = [name for name in names_allowed(composition, scenario.start) if name.jurisdiction == where]
+    found = [name for name in names_allowed(composition, potted) if name.jurisdiction == where]
     by_verdict = {name.verdict: name.name for name in reversed(found)}
     name = (
         by_verdict.get(Verdict.MAY)
         or by_verdict.get(Verdict.NOT_KNOWN)
         or _PLAIN_NAMES.get(recipe.kind, _SPREAD)
     )
-    best_before = process_of(recipe, composition, scenario.start).best_before
-    lot = scenario.start.strftime("%y%m%d")
-    jar = Jar(composition, name, 1000 * recipe.jar_kg, scenario.start, best_before, lot)
-    found_draft = draft(jar, where)
-    if not recipe.more_sizes:
-        return found_draft
-    masses = ", ".join(f"{1000 * size.jar_kg:g} g" for size in recipe.sizes)
-    return replace(found_draft, to_check=(*found_draft.to_check, f"The net quantity of each size: {masses}."))
+    best_before = process_of(recipe, composition, potted).best_before
+    return draft(Jar(composition, name, 1000 * jar_kg, potted, best_before, lot), where)
 
 
 def course_of(batch: Panful, recipe: Recipe, kitchen: Kitchen, points: int = 41) -> Course:

@@ -60,6 +60,17 @@ def address(base: str, secret: str) -> str:
     return f"{server_at(base)}{PREFIX}{secret}{ENDING}"
 
 
+def reaches_phones(link: str) -> bool:
+    """Whether an address is more than this machine's own."""
+    return urlsplit(link).hostname not in {"localhost", "127.0.0.1", "::1"}
+
+
+def to_subscribe(link: str) -> str:
+    """The same address for a phone's camera: a calendar program subscribes to its scheme, a browser would
+    fetch the other once and forget it."""
+    return "webcal" + link.removeprefix("https").removeprefix("http")
+
+
 def server_at(base: str) -> str:
     """A server's address without a slash at its end. Raises InputFaults if it is none."""
     asked = urlsplit(base)

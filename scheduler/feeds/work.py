@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from scheduler.domain.scenario import Scenario
-from scheduler.feeds.batch_text import LEAST_KG, essentials, steps, take_care
 from scheduler.feeds.entry import KITCHEN, QUARTER, Entry, of_person, quarters
 from scheduler.plan import OF_NO_BATCH, Batch, DayShift, Part, Plan, Stage, StageKind
 from scheduler.views import chore_tables, words
+from scheduler.views.batch_text import essentials, steps, take_care
 
 SHIFT_ALARM = 60
 """Minutes before a shift: the usual start of a calendar's own reminders, no source."""
@@ -138,7 +138,7 @@ def _of_day(feed: str, run: Sequence[Stage], who: Sequence[str], plan: Plan, sce
     """One entry for work of no batch."""
     kind, day = run[0].kind, run[0].day
     start, end = quarters(run[0].start, max(stage.end for stage in run))
-    about = _frozen(plan, day) if kind is StageKind.FREEZE else chore_tables.about(run[0], plan)
+    about = chore_tables.about(run[0], plan)
     minutes = sum(stage.end - stage.start for stage in run)
     told = [f"{minutes} min. {_QUARTERS}", *who, *([_sentence(about)] if about else [])]
     return Entry(
@@ -195,11 +195,6 @@ def _named(batch: Batch, plan: Plan, scenario: Scenario) -> str:
     """Letters first: three fruits of the trade are red."""
     frozen = " from the freezer" if batch.from_freezer else ""
     return f"{words.letters(batch, plan, scenario)} {batch.recipe}{frozen}"
-
-
-def _frozen(plan: Plan, day: date) -> str:
-    rows = [row for row in plan.freezer if row.day == day and row.frozen > LEAST_KG]
-    return ", ".join(f"{row.fruit} {words.kg(row.frozen)}" for row in rows)
 
 
 def _sentence(text: str) -> str:

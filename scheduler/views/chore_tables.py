@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pandas as pd
 
 from scheduler.domain.kitchen import Kitchen, Thaw
-from scheduler.plan import JarDay, Plan, Stage, StageKind
+from scheduler.plan import FreezerDay, JarDay, Plan, Stage, StageKind
 from scheduler.views import words
 
 LEAST_KG = 0.05
@@ -17,6 +17,9 @@ LEAST_KG = 0.05
 def about(stage: Stage, plan: Plan) -> str:
     """What a stage of no batch is done to: ``24 strawberry jam, 12 blackcurrant jam``; empty where its name
     says it."""
+    if stage.kind is StageKind.FREEZE:
+        frozen = [row for row in plan.freezer if row.day == stage.day and row.frozen > LEAST_KG]
+        return ", ".join(f"{row.fruit} {words.kg(row.frozen)}" for row in frozen)
     if stage.kind is StageKind.LABEL:
         rows = [row for row in plan.jars if row.day == stage.day and row.labelled]
         return ", ".join(f"{row.labelled} {_named(row, plan)}" for row in rows)
@@ -31,8 +34,12 @@ def _named(row: JarDay, plan: Plan) -> str:
 
 def lots_for(plan: Plan, day: date) -> str:
     """The lots that are thawed for a day, with their kg."""
-    rows = [row for row in plan.freezer if row.day == day and row.thawed > LEAST_KG]
-    return ", ".join(f"{row.lot} {words.kg(row.thawed)}" for row in rows)
+    return ", ".join(f"{row.lot} {words.kg(row.thawed)}" for row in thawed_for(plan, day))
+
+
+def thawed_for(plan: Plan, day: date) -> list[FreezerDay]:
+    """The rows of the freezer from which anything is thawed for a day."""
+    return [row for row in plan.freezer if row.day == day and row.thawed > LEAST_KG]
 
 
 def done_by(plan: Plan, day: date, kind: StageKind) -> str:

@@ -7,7 +7,7 @@ import io
 import os
 import shutil
 import tempfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 from datetime import date, datetime
 from pathlib import Path
@@ -52,7 +52,7 @@ def write_plan(plan: Plan, situation: Situation, folder: Path) -> None:
     write_texts(folder, texts, _not_ours(folder, texts))
 
 
-def write_texts(folder: Path, texts: dict[str, str], theirs: Sequence[Path]) -> None:
+def write_texts(folder: Path, texts: Mapping[str, str | bytes], theirs: Sequence[Path]) -> None:
     """Write files by name into ``folder`` (made if missing), all or none; copies of ``theirs``, files in the
     way that this program did not write, are kept in a dated folder. Raises OSError if the disk refuses."""
     folder.mkdir(parents=True, exist_ok=True)
@@ -61,7 +61,7 @@ def write_texts(folder: Path, texts: dict[str, str], theirs: Sequence[Path]) -> 
         new.mkdir()
         old.mkdir()
         for name, text in texts.items():
-            (new / name).write_bytes(text.encode("utf-8"))
+            (new / name).write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
         _keep_copies(folder, theirs)
         _swap(folder, new, old, list(texts))
 

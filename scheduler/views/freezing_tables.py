@@ -11,7 +11,7 @@ from scheduler.domain.fruit import Fruit
 from scheduler.domain.kitchen import FreezerBox, Kitchen, Thaw
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import freezing
-from scheduler.plan import FreezerDay, Plan
+from scheduler.plan import FreezerDay, Plan, StageKind
 from scheduler.views import chore_tables, words
 
 AIRS = {
@@ -31,9 +31,35 @@ def take_out(plan: Plan, scenario: Scenario) -> list[tuple[date, str, str]]:
 
     The evening before where fruit thaws overnight, so for the first day the evening before the plan begins.
     """
+    return [
+        (out, chore_tables.lots_for(plan, day), f"for {words.day_name(day)}")
+        for out, day in days_taken_out(plan, scenario)
+    ]
+
+
+def days_taken_out(plan: Plan, scenario: Scenario) -> list[tuple[date, date]]:
+    """The day on which fruit is taken out, and the day on which it is cooked, in order."""
     before = timedelta(days=1 if scenario.kitchen.thaw is Thaw.OVERNIGHT else 0)
     days = sorted({row.day for row in plan.freezer if row.thawed > chore_tables.LEAST_KG})
-    return [(day - before, chore_tables.lots_for(plan, day), f"for {words.day_name(day)}") for day in days]
+    return [(day - before, day) for day in days]
+
+
+def how_thawed(kitchen: Kitchen) -> str:
+    """How fruit is thawed, and what to take care of."""
+    if kitchen.thaw is Thaw.PAN:
+        return "Straight into the pan; its minutes allow for thawing. What has thawed is never frozen again."
+    return (
+        "Thawed in the chiller in a loose layer, and cooked within a day; a thick bag takes about two "
+        "(common practice, no source). Never frozen again."
+    )
+
+
+def when_taken_out(plan: Plan, scenario: Scenario, day: date) -> str:
+    """``Wed 8 Jul 14:00–14:30, Maeve`` where it is somebody's work, else ``Wed 8 Jul evening``, or the day
+    alone where fruit thaws in the pan."""
+    by = chore_tables.done_by(plan, day, StageKind.TAKE_OUT)
+    evening = "evening" if scenario.kitchen.thaw is Thaw.OVERNIGHT else ""
+    return f"{words.day_name(day)} {by or evening}".rstrip()
 
 
 def hours_to_freeze(fruit: Fruit, kitchen: Kitchen, thick_cm: float, air: float) -> float:

@@ -84,6 +84,12 @@ WALLS = {
         "highspy",
         *(f"{OURS}.{room}" for room in ("intake", "model", "solve", "cards", "making", "views.dashboard")),
     ],
+    "paper": [
+        "streamlit",
+        "ortools",
+        "highspy",
+        *(f"{OURS}.{room}" for room in ("intake", "model", "solve", "cards", "making", "views.dashboard")),
+    ],
 }
 ONLY_IN = {
     "ortools": ("model", "solve"),
@@ -92,6 +98,7 @@ ONLY_IN = {
     "streamlit": ("views/dashboard",),
     "icalendar": ("feeds",),
     "starlette": ("feeds",),
+    "typst": ("paper",),
 }
 
 

@@ -12,7 +12,7 @@ from scheduler.physics.settest import odds_of_day, share_set
 from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind
 from scheduler.views import charts, chore_tables, held_tables, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
-from scheduler.views.dashboard import parts
+from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
 
 _HOT = "The clock starts when the heat goes off: the last jar must be filled while it is still hot enough."
@@ -57,6 +57,7 @@ def show(shown: Shown) -> None:
         parts.note("Odds of keeping time", said)
     parts.note("Off the heat", [_HOT, _EARLY[shown.scenario.kitchen.keep_hot]])
     parts.take_care(shown.ready)
+    printing.download_buttons(shown, "calendar", "batches")
 
 
 def days_around(scenario: Scenario, day: date) -> tuple[date, ...]:

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.domain.kitchen import Thaw
-from scheduler.plan import StageKind
-from scheduler.views import charts, chore_tables, freezing_tables, tables, words
-from scheduler.views.dashboard import parts
+from scheduler.views import charts, freezing_tables, tables, words
+from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
 
 
@@ -62,6 +60,7 @@ def show(shown: Shown) -> None:
         parts.rows(
             (f"by {words.day_name(use_by)} {use_by.year}", lot, words.kg(kg)) for use_by, lot, kg in left
         )
+    printing.download_buttons(shown, "thaw")
 
 
 def _take_out(shown: Shown) -> None:
@@ -69,19 +68,11 @@ def _take_out(shown: Shown) -> None:
     taken = freezing_tables.take_out(shown.ready, shown.scenario)
     if not taken:
         return
-    overnight = shown.scenario.kitchen.thaw is Thaw.OVERNIGHT
     st.subheader("Take out, and when")
-    st.caption(
-        "Thawed in the chiller in a loose layer, and cooked within a day; a thick bag takes about two "
-        "(common practice, no source). Never frozen again."
-        if overnight
-        else "Straight into the pan; its minutes allow for thawing. What has thawed is never frozen again."
-    )
-    when = " evening" if overnight else ""
+    st.caption(freezing_tables.how_thawed(shown.scenario.kitchen))
     parts.rows(
-        (words.day_name(day) + (f" {by}" if by else when), lots, for_day)
+        (freezing_tables.when_taken_out(shown.ready, shown.scenario, day), lots, for_day)
         for day, lots, for_day in taken
-        for by in [chore_tables.done_by(shown.ready, day, StageKind.TAKE_OUT)]
     )
 
 

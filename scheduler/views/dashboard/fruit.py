@@ -5,7 +5,7 @@ from __future__ import annotations
 import streamlit as st
 
 from scheduler.views import charts, grading_tables, keeping_tables, tables
-from scheduler.views.dashboard import parts
+from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
 
 
@@ -51,3 +51,4 @@ def show(shown: Shown) -> None:
             "°C, by published respiration: fruit lives as fast as it breathes. Of its life: of the days "
             "within which it may be cooked."
         )
+    printing.download_buttons(shown, "picks")

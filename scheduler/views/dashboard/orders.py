@@ -5,7 +5,7 @@ from __future__ import annotations
 import streamlit as st
 
 from scheduler.views import charts, chore_tables, power_tables, tables, trade_tables, words
-from scheduler.views.dashboard import parts
+from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
 
 
@@ -64,6 +64,7 @@ def show(shown: Shown) -> None:
         st.caption("Jars that were potted on days before. Only labelled jars leave, or count for the shop.")
     st.subheader("Jars of each recipe")
     parts.plain(tables.recipe_table(plan, scenario))
+    printing.download_buttons(shown, "purchases", "labels")
 
 
 def _power(shown: Shown) -> None:

@@ -16,7 +16,7 @@ from scheduler.feeds import Changes, Store, publish, would_change
 from scheduler.feeds.entry import of_person, title
 from scheduler.feeds.files import file_names
 from scheduler.feeds.publishing import known_feeds
-from scheduler.feeds.routes import address
+from scheduler.feeds.routes import address, reaches_phones, to_subscribe
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
@@ -106,14 +106,14 @@ def _give(feed: str, secret: str | None, store: Store) -> None:
 def _address(link: str, feed: str) -> None:
     """The address to copy; where a phone can reach it, also as a square that its camera reads."""
     told = f"Whoever has this address reads this calendar. It is for {title(feed)} alone."
-    if urlsplit(link).hostname in {"localhost", "127.0.0.1", "::1"}:
+    if not reaches_phones(link):
         st.code(link, language=None, wrap_lines=True)
         st.caption(f"{told} {_OWN}")
         return
     square, words = st.columns([1, 4], vertical_alignment="center")
-    # A calendar program subscribes to this scheme; a browser would fetch the other once and forget it.
-    scheme = "webcal" + link.removeprefix("https").removeprefix("http")
-    square.image(segno.make(scheme, micro=False).svg_inline(scale=3, border=4, light="#fff"), width=160)
+    square.image(
+        segno.make(to_subscribe(link), micro=False).svg_inline(scale=3, border=4, light="#fff"), width=160
+    )
     with words:
         st.code(link, language=None, wrap_lines=True)
         st.caption(told)

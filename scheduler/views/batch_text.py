@@ -1,11 +1,12 @@
-"""What a calendar says of a batch: the essentials of its batch sheet, and what to take care of."""
+"""What calendars and paper say of a batch: the essentials of its batch sheet, and what to take care of."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 
 from scheduler.domain.scenario import Scenario
-from scheduler.law.cautions import cautions_at
+from scheduler.law.cautions import Caution, cautions_at
 from scheduler.law.safety import Judge
 from scheduler.plan import Batch, Mix, Part, Plan, Stage, StageKind
 from scheduler.views import words
@@ -16,16 +17,13 @@ LEAST_KG = 0.05
 
 def essentials(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
     """What goes into the pan, how far it is boiled and what it is potted in, a sentence each."""
-    told = [f"In {batch.pan} on {batch.ring}: {'; '.join(_goes_in(batch, plan, scenario))}."]
+    told = [f"In {batch.pan} on {batch.ring}: {'; '.join(goes_in(batch, plan, scenario))}."]
     if juice := words.juice(batch, plan):
         told.append(f"{juice[0].upper()}{juice[1:]}.")
     if batch.jars:
         recipe = scenario.recipe(batch.recipe)
-        told.append(_boiled_to(batch, scenario))
-        told.append(
-            f"Fills {words.filled(batch.filled, recipe)}; the last jar at "
-            f"{scenario.kitchen.potting_limit_c:g} °C or hotter."
-        )
+        told.append(boiled_to(batch, scenario))
+        told.append(f"Fills {words.filled(batch.filled, recipe)}; the last jar at {potted_at(scenario)}.")
         if recipe.heat_step:
             told.append(f"Then: {recipe.heat_step}.")
     return told
@@ -38,12 +36,27 @@ def steps(stages: Iterable[Stage]) -> str:
 
 def take_care(kinds: Iterable[StageKind], also: Sequence[str] = ()) -> list[str]:
     """The cautions of some stages, each once, under a heading; nothing where there are none."""
-    stages = ["label" if kind is StageKind.LABEL else kind.value for kind in kinds]
-    found = dict.fromkeys(caution.text for stage in (*stages, *also) for caution in cautions_at(stage))
+    stages = [*(_stage(kind) for kind in kinds), *also]
+    found = dict.fromkeys(caution.text for stage in stages for caution in cautions_at(stage))
     return ["", "Take care", *(f"• {text}" for text in found)] if found else []
 
 
-def _goes_in(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
+def cautions_of(kind: StageKind) -> tuple[Caution, ...]:
+    """The cautions of a stage, in order."""
+    return cautions_at(_stage(kind))
+
+
+def potted_at(scenario: Scenario) -> str:
+    """What the last jar must still have: ``85 °C or hotter``."""
+    return f"{scenario.kitchen.potting_limit_c:g} °C or hotter"
+
+
+def _stage(kind: StageKind) -> str:
+    return "label" if kind is StageKind.LABEL else kind.value
+
+
+def goes_in(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
+    """What goes into the pan: ``strawberry 6.3 kg``, ``sugar 5.7 kg``, ``4 lemons``."""
     recipe = scenario.recipe(batch.recipe)
     told = [] if batch.part is Part.BOIL else _fruit(batch, plan)
     if batch.part is Part.BOIL:
@@ -64,13 +77,25 @@ def _goes_in(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
     return told
 
 
+Making = tuple[date, str, bool]
+"""Day, recipe, and whether it is cooked wholly from the freezer."""
+
+
+def batch_making(batch: Batch) -> Making:
+    """What its batches share one mix of fruit in."""
+    return batch.day, batch.recipe, batch.from_freezer
+
+
+def share_of_mix(batch: Batch, plan: Plan) -> float:
+    """The part of the mix of its making that goes into a batch (0 to 1)."""
+    making = batch_making(batch)
+    together = sum(each.fruit_kg for each in plan.batches if batch_making(each) == making)
+    return batch.fruit_kg / together if together else 0.0
+
+
 def _fruit(batch: Batch, plan: Plan) -> list[str]:
     """kg of each fruit, its part of the mix that all batches of this making share."""
-    making = batch.day, batch.recipe, batch.from_freezer
-    together = sum(
-        each.fruit_kg for each in plan.batches if (each.day, each.recipe, each.from_freezer) == making
-    )
-    share = batch.fruit_kg / together if together else 0.0
+    making, share = batch_making(batch), share_of_mix(batch, plan)
     mixes = [mix for mix in plan.mixes if (mix.day, mix.recipe, mix.from_freezer) == making]
     return [_amount(mix, share) for mix in mixes if (mix.fresh_kg + mix.frozen_kg) * share > LEAST_KG] or [
         f"fruit {words.kg(batch.kg)}"
@@ -88,7 +113,8 @@ def _amount(mix: Mix, share: float) -> str:
     return f"{amount}, {words.kg(frozen)} of it from the freezer"
 
 
-def _boiled_to(batch: Batch, scenario: Scenario) -> str:
+def boiled_to(batch: Batch, scenario: Scenario) -> str:
+    """How far a batch is boiled and by what that is judged, in a sentence."""
     recipe = scenario.recipe(batch.recipe)
     heat = f"{batch.set_temperature_c:.1f} °C"
     solids = f"{100 * recipe.final_solids:.0f} °Brix"

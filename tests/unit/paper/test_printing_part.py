@@ -1,0 +1,51 @@
+"""The part of the dashboard's pages that offers papers: only those with anything on them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from scheduler.views.dashboard import printing, runs
+from scheduler.views.dashboard.state import Shown
+from scheduler.views.look import LIGHT
+from tests.unit.paper.reading import text
+from tests.unit.views import kilbrack_sample as sample
+
+SHOWN = Shown(Path("week"), sample.situation(), sample.plan(), runs.Run("none"), Path("home"), LIGHT)
+
+
+@pytest.fixture
+def offered(monkeypatch: pytest.MonkeyPatch) -> dict[str, bytes]:
+    """File name → PDF of each button drawn, as if it was pressed."""
+    found: dict[str, bytes] = {}
+
+    def draw(_label: str, data: object, file_name: str, mime: str, **_more: object) -> None:
+        assert callable(data)
+        assert mime == "application/pdf"
+        found[file_name] = data()
+
+    monkeypatch.setattr(printing.st, "download_button", draw)
+    return found
+
+
+def test_each_paper_is_made_when_its_button_is_pressed(offered: dict[str, bytes]) -> None:
+    printing.download_buttons(SHOWN, "calendar", "thaw")
+    assert list(offered) == [
+        "sample-week-calendar-a4.pdf",
+        "sample-week-calendar-a3.pdf",
+        "sample-week-thaw.pdf",
+    ]
+    assert "From the freezer" in text(offered["sample-week-thaw.pdf"])
+
+
+def test_labels_are_offered_for_each_grid(offered: dict[str, bytes]) -> None:
+    one = replace(sample.plan(), batches=sample.plan().batches[:1])
+    printing.download_buttons(replace(SHOWN, plan=one), "labels")
+    assert list(offered) == [f"sample-week-labels-{grid}.pdf" for grid in ("2x7", "2x4", "3x8")]
+
+
+def test_a_paper_with_nothing_on_it_is_not_offered(offered: dict[str, bytes]) -> None:
+    printing.download_buttons(replace(SHOWN, plan=replace(sample.plan(), freezer=())), "thaw")
+    assert not offered
