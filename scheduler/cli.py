@@ -1,5 +1,5 @@
 """The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link``, ``print``,
-``bench``."""
+``bench``; and those that make scenario folders."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
-from scheduler import feeds
+from scheduler import feeds, scenario_commands
 from scheduler.bench import report
 from scheduler.bench.farms import SIZES
 from scheduler.bench.measure import Bench, farms
@@ -226,6 +226,11 @@ def link(
     print(address(base, secret or store.renew(known[who])))
     if known[who] not in published.calendars:
         aside.print("It is not published yet: maslin publish SCENARIO PLAN", style="yellow")
+
+
+app.command()(scenario_commands.new)
+app.command()(scenario_commands.workbook)
+app.command("scenario-from")(scenario_commands.scenario_from)
 
 
 @app.command("print")

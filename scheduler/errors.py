@@ -2,6 +2,7 @@
 
 MaslinError
 ├── InputFaults      the scenario cannot be read; carries all faults        exit 2
+├── FilesChanged     others changed files while they were edited here       exit 2
 ├── NoPlanPossible   the rules clash; carries their names                   exit 3
 ├── NoPlanInTime     time ran out with no plan                              exit 4
 └── PlanRejected     the auditor found faults in a plan (ours to mend)      exit 1
@@ -9,6 +10,7 @@ MaslinError
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 
@@ -41,6 +43,16 @@ class InputFaults(MaslinError):
     def __init__(self, faults: list[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in faults))
+
+
+class FilesChanged(MaslinError):
+    """Files of a scenario were changed by somebody else since they were read; nothing was written."""
+
+    exit_code = 2
+
+    def __init__(self, files: Sequence[str]) -> None:
+        self.files = tuple(files)
+        super().__init__("changed elsewhere since they were read: " + ", ".join(files))
 
 
 class NoPlanPossible(MaslinError):

@@ -41,12 +41,13 @@ def read_texts(folder: Path, faults: FaultList) -> dict[str, str]:
         faults.add(shown(folder), "", "no such folder", "a scenario folder", remedy)
         return {}
     present = {path.name for path in folder.iterdir()}
-    _note_missing(present, faults)
+    note_missing(present, faults)
     texts = {}
     for name in (*REQUIRED, *OPTIONAL):
         if name in present:
-            text = _read(folder / name, faults)
-            if text is not None:
+            data = read_bytes(folder / name, faults)
+            text = None if data is None else decoded(name, data, faults)
+            if text is not None and not_empty(name, text, faults):
                 texts[name] = text
     return texts
 
@@ -64,7 +65,7 @@ def fingerprint(texts: dict[str, str]) -> str:
     return digest.hexdigest()
 
 
-def _note_missing(present: set[str], faults: FaultList) -> None:
+def note_missing(present: set[str], faults: FaultList) -> None:
     """Note absent files, and files whose names look like a slip of the pen for an absent one."""
     spare = {Path(name).stem: name for name in present - {*REQUIRED, *OPTIONAL}}
     for name in (*REQUIRED, *OPTIONAL):
@@ -84,8 +85,8 @@ def _make_it(name: str) -> str:
     return "Copy it from another scenario folder and change it."
 
 
-def _read(path: Path, faults: FaultList) -> str | None:
-    """One file's text, or None and a fault."""
+def read_bytes(path: Path, faults: FaultList) -> bytes | None:
+    """What one file holds, or None and a fault."""
     name = path.name
     try:
         if not path.is_file():
@@ -105,10 +106,11 @@ def _read(path: Path, faults: FaultList) -> str | None:
         found, allowed = f"a file of {size / 1e6:.1f} MB", f"at most {LARGEST_BYTES / 1e6:g} MB"
         faults.add(name, "", found, allowed, "Keep only the rows of the planned days.")
         return None
-    return _decode(name, data, faults)
+    return data
 
 
-def _decode(name: str, data: bytes, faults: FaultList) -> str | None:
+def decoded(name: str, data: bytes, faults: FaultList) -> str | None:
+    """The text of a file with plain line ends and no byte order mark, or None and a fault."""
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -117,9 +119,13 @@ def _decode(name: str, data: bytes, faults: FaultList) -> str | None:
         remedy = "Save it again as 'CSV UTF-8' (spreadsheet) or with encoding UTF-8 (text editor)."
         faults.add(name, f"line {line}", encoding, "text in UTF-8", remedy)
         return None
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def not_empty(name: str, text: str, faults: FaultList) -> bool:
+    """Whether there is anything in a file; a fault if not."""
     if not text.strip():
         allowed = "a line of column names at least" if name.endswith(".csv") else "keys and tables"
         faults.add(name, "", "an empty file", allowed, _make_it(name))
-        return None
-    return text
+        return False
+    return True

@@ -15,6 +15,7 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from scheduler.domain.kitchen import STEP
 from scheduler.intake.faults import did_you_mean, listed
+from scheduler.intake.measures import NoSuchAmount, amount, example
 
 LONGEST_NAME = 60
 LONGEST_NOTE = 300
@@ -63,7 +64,7 @@ class Number(Kind):
         return f"a number from {self.low:g} to {self.high:g} {self.unit}".rstrip()
 
     def read(self, raw: Any) -> float:
-        value = _plain_number(raw, self.allowed)
+        value = _plain_number(raw, self.allowed, self.unit)
         if not self.low <= value <= self.high:
             raise refuse(self.allowed, self.remedy)
         return value if self.places is None else round(value, self.places) + 0.0
@@ -85,7 +86,7 @@ class Whole(Kind):
         return f"a whole number from {self.low} to {self.high} {self.unit}".rstrip() + steps
 
     def read(self, raw: Any) -> int:
-        value = _plain_number(raw, self.allowed)
+        value = _plain_number(raw, self.allowed, self.unit)
         if not self.low <= value <= self.high or value != int(value) or int(value) % self.step:
             raise refuse(self.allowed, self.remedy)
         return int(value)
@@ -320,18 +321,28 @@ class Known(Kind):
         return word
 
 
-def _plain_number(raw: Any, allowed: str) -> float:
-    """A finite number from a cell's text or a TOML value."""
+def _plain_number(raw: Any, allowed: str, unit: str = "") -> float:
+    """A finite number from a cell's text or a TOML value; text may carry a unit that turns into ``unit``."""
     if isinstance(raw, str):
         text = raw.strip()
         if _COMMA_NUMBER.fullmatch(text):
             raise refuse(allowed, "Write a decimal point and no thousands mark: 12.5, not 12,5.")
-        if not _NUMBER.fullmatch(text):
-            raise refuse(allowed, "Write digits with a decimal point, as in 12.5, without units.")
-        return float(text)
+        return float(text) if _NUMBER.fullmatch(text) else _with_unit(text, allowed, unit)
     if isinstance(raw, bool) or not isinstance(raw, int | float) or not abs(raw) < LARGEST_NUMBER:
         raise refuse(allowed, "Write a plain number, as in 12.5.")
     return float(raw)
+
+
+def _with_unit(text: str, allowed: str, unit: str) -> float:
+    """An amount that carries its unit, in ``unit``."""
+    try:
+        value = amount(text, unit)
+    except NoSuchAmount as error:
+        raise refuse(allowed, str(error)) from None
+    if value is None:
+        units = f"or with a unit, as in {as_in}" if (as_in := example(unit)) else "without units"
+        raise refuse(allowed, f"Write digits with a decimal point, as in 12.5, {units}.")
+    return value
 
 
 def _calendar_day(text: str) -> dt.date:

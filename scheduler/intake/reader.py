@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from pydantic_core import PydanticCustomError
 
 from scheduler.domain.scenario import Situation
+from scheduler.errors import Fault
 from scheduler.intake import build
 from scheduler.intake.checks import check_all
 from scheduler.intake.faults import FaultList, shown
-from scheduler.intake.files import fingerprint, read_texts
+from scheduler.intake.files import fingerprint, not_empty, note_missing, read_texts
 from scheduler.intake.gathered import gather
 from scheduler.intake.kinds import Text
 
@@ -22,7 +24,25 @@ def read_scenario(folder: Path) -> Situation:
     """
     faults = FaultList()
     texts = read_texts(folder, faults)
-    name = _scenario_name(folder, faults)
+    return _situation(texts, folder.resolve().name, faults)
+
+
+def situation_of(texts: Mapping[str, str], name: str, unread: Iterable[Fault] = ()) -> Situation:
+    """What the texts of a folder's files say, read as ``read_scenario`` reads the folder.
+
+    ``texts`` are by file name, with plain line ends; ``unread`` are the faults of files that stand in the
+    folder and cannot be read as text. Raises InputFaults with every fault.
+    """
+    faults = FaultList()
+    for fault in unread:
+        faults.add(fault.file, fault.where, fault.found, fault.allowed, fault.remedy)
+    note_missing({*texts, *(fault.file for fault in unread)}, faults)
+    sound = {file: text for file, text in texts.items() if not_empty(file, text, faults)}
+    return _situation(sound, name, faults)
+
+
+def _situation(texts: dict[str, str], name: str, faults: FaultList) -> Situation:
+    name = _scenario_name(name, faults)
     if texts:
         found = gather(texts, faults)
         check_all(found, faults)
@@ -31,9 +51,8 @@ def read_scenario(folder: Path) -> Situation:
     return Situation(scenario=scenario, as_of=scenario.start, input_hash=fingerprint(texts))
 
 
-def _scenario_name(folder: Path, faults: FaultList) -> str:
+def _scenario_name(name: str, faults: FaultList) -> str:
     """The folder's name, which stands on every screen and in every plan."""
-    name = folder.resolve().name
     try:
         return Text().read(name)
     except PydanticCustomError as refused:

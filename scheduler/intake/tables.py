@@ -91,7 +91,7 @@ def read_csv(model: type[M], file: str, text: str, faults: FaultList) -> Sheet[M
     Cells are separated by commas; by semicolons if the first line has semicolons and no comma.
     Blank lines and rows of empty cells are passed over, and an empty cell counts as not given.
     """
-    lines = _cells(file, text, faults)
+    lines = cells_of(file, text, faults)
     header = next(lines, None)
     if header is None or not _sound_header(model, file, header[1], faults):
         return None
@@ -116,15 +116,19 @@ def read_csv(model: type[M], file: str, text: str, faults: FaultList) -> Sheet[M
     return sheet
 
 
-def _cells(file: str, text: str, faults: FaultList) -> Iterator[tuple[int, list[str]]]:
+def separator_of(text: str) -> str:
+    """What separates the cells of a CSV file: its first line says."""
+    first = next((line for line in text.split("\n") if line.strip()), "")
+    return ";" if ";" in first and "," not in first else ","
+
+
+def cells_of(file: str, text: str, faults: FaultList) -> Iterator[tuple[int, list[str]]]:
     """Line number and stripped cells of each line that is not blank.
 
     Spreadsheets write empty cells beyond the last column; these are passed over.
     """
     width = 0
-    first = next((line for line in text.split("\n") if line.strip()), "")
-    separator = ";" if ";" in first and "," not in first else ","
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator_of(text), strict=True)
     try:
         for cells in reader:
             stripped = [cell.strip() for cell in cells]

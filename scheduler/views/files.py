@@ -52,9 +52,12 @@ def write_plan(plan: Plan, situation: Situation, folder: Path) -> None:
     write_texts(folder, texts, _not_ours(folder, texts))
 
 
-def write_texts(folder: Path, texts: Mapping[str, str | bytes], theirs: Sequence[Path]) -> None:
+def write_texts(
+    folder: Path, texts: Mapping[str, str | bytes], theirs: Sequence[Path], kept: Path | None = None
+) -> None:
     """Write files by name into ``folder`` (made if missing), all or none; copies of ``theirs``, files in the
-    way that this program did not write, are kept in a dated folder. Raises OSError if the disk refuses."""
+    way that are not to be lost, are put into ``kept``, a dated folder if it is not named. Raises OSError if
+    the disk refuses."""
     folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=folder, prefix=".writing-") as staging:
         new, old = Path(staging, "new"), Path(staging, "old")
@@ -62,7 +65,8 @@ def write_texts(folder: Path, texts: Mapping[str, str | bytes], theirs: Sequence
         old.mkdir()
         for name, text in texts.items():
             (new / name).write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
-        _keep_copies(folder, theirs)
+        if theirs:
+            _keep_copies(kept or folder / f"kept {dated(datetime.now())}", theirs)
         _swap(folder, new, old, list(texts))
 
 
@@ -134,12 +138,13 @@ def _not_ours(folder: Path, texts: dict[str, str]) -> list[Path]:
     return [path for path in present if path.read_bytes() != ours[path.name].encode("utf-8")]
 
 
-def _keep_copies(folder: Path, paths: Sequence[Path]) -> None:
-    if not paths:
-        return
-    stamp = datetime.now().strftime("%Y-%m-%d %H.%M.%S.%f")[:-4]
-    kept = folder / f"kept {stamp}"
-    kept.mkdir()
+def dated(moment: datetime) -> str:
+    """A moment as a folder is named by it, to a hundredth of a second."""
+    return moment.strftime("%Y-%m-%d %H.%M.%S.%f")[:-4]
+
+
+def _keep_copies(kept: Path, paths: Sequence[Path]) -> None:
+    kept.mkdir(parents=True)
     for path in paths:
         shutil.copy2(path, kept / path.name)
 

@@ -35,6 +35,13 @@ WALLS = {
         f"{OURS}.{room}" for room in ("intake", "cards", "making", "model", "solve", "plan", "check", "views")
     ],
     "intake": ["scheduler.model", "scheduler.solve", "scheduler.views"],
+    "drafts": [
+        "streamlit",
+        "pandas",
+        "ortools",
+        "highspy",
+        *(f"{OURS}.{room}" for room in ("model", "solve", "cards", "making", "check", "views.dashboard")),
+    ],
     "making.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.intake"],
     "panful.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.intake"],
     "sheet.py": SHEET,
@@ -95,6 +102,8 @@ ONLY_IN = {
     "ortools": ("model", "solve"),
     "highspy": ("model", "solve"),
     "pydantic": ("intake",),
+    "tomlkit": ("drafts",),
+    "openpyxl": ("drafts",),
     "streamlit": ("views/dashboard",),
     "icalendar": ("feeds",),
     "starlette": ("feeds",),

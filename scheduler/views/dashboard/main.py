@@ -12,6 +12,7 @@ from scheduler.views import words
 from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
     calendar,
+    editing,
     freezer,
     fruit,
     live,
@@ -30,6 +31,7 @@ from scheduler.views.files import plans_home
 TITLE = "Maslin"
 ICON = "🍓"
 ELSEWHERE = "another folder …"
+SCENARIO = "Scenario"
 SECONDS = (10, 30, 60, 120, 300, 600)
 
 PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
@@ -40,7 +42,7 @@ PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
     ("Fruit", "fruit", "What happens to each fruit", fruit.show),
     ("Orders and store", "orders", "Orders, jars and what to buy", orders.show),
     ("Recipes", "recipes", "", recipes.show),
-    ("Scenario", "scenario", "", scenario.show),
+    (SCENARIO, "scenario", "", scenario.show),
 )
 """Title, address, what will stand there once there is a plan ("" if it needs none), the page."""
 
@@ -84,7 +86,11 @@ def _page(
             )
         elif shown is None:
             assert isinstance(found, tuple)
-            parts.faults(found, str(folder))
+            if title == SCENARIO:
+                st.header(editing.TITLE)
+                editing.show(folder)
+            else:
+                parts.faults(found, str(folder))
         else:
             _news(shown)
             if what and shown.plan is None:

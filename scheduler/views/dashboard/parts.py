@@ -36,7 +36,7 @@ STYLE = """<style>
  border-bottom:1px solid var(--m-line);margin:0;overflow-wrap:anywhere}
 .m-rows li>b{font-weight:600}.m-rows small{color:var(--m-faint);font-size:.85rem;display:block}
 .m-note{border-left:4px solid var(--m-amber);background:var(--m-card);padding:.6rem .9rem;
- border-radius:0 6px 6px 0;
+ border-radius:0 6px 6px 0;overflow-wrap:anywhere;
  margin:.3rem 0}
 .m-note.bad{border-color:var(--m-berry)}.m-note.good{border-color:var(--m-leaf)}
 .m-wide{overflow-x:auto;margin:.2rem 0 .6rem}
@@ -170,7 +170,11 @@ def faults(found: Sequence[Fault], folder: str) -> None:
     """Every fault of a scenario folder, by file."""
     st.header("This scenario cannot be read yet")
     many = "1 fault" if len(found) == 1 else f"{len(found)} faults"
-    note(f"{many} in {folder}. Nothing is planned until they are mended; then reload this page.", tone="bad")
+    note(
+        f"{many} in {folder}. Nothing is planned until they are mended.",
+        ["Mend them on page Scenario, or in the files and then reload this page."],
+        "bad",
+    )
     for file in dict.fromkeys(fault.file for fault in found):
         st.subheader(file)
         rows(

@@ -1,4 +1,4 @@
-"""Page "Scenario": what was read from the folder."""
+"""Page "Scenario": what was read from the folder, and the way to change it."""
 
 from __future__ import annotations
 
@@ -9,15 +9,26 @@ from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
 from scheduler.views import chore_tables, held_tables, trade_tables, words, work_tables
-from scheduler.views.dashboard import parts
+from scheduler.views.dashboard import editing, parts
 from scheduler.views.dashboard.state import Shown
+
+READ, CHANGE = "What was read", "Change it"
 
 
 def show(shown: Shown) -> None:
     """Draw the page."""
+    head = st.container()
+    begun = CHANGE if editing.draft_of(shown.folder).changed else READ
+    view = st.segmented_control(
+        "Show", [READ, CHANGE], default=begun, required=True, key="view", label_visibility="collapsed"
+    )
+    if view == CHANGE:
+        head.header(editing.TITLE)
+        editing.show(shown.folder)
+        return
     scenario = shown.scenario
-    st.header("What was read")
-    st.caption(f"From {shown.folder}. Change the files there and reload this page.")
+    head.header(READ)
+    st.caption(f"From {shown.folder}.")
     dates = scenario.dates()
     parts.cards(
         [

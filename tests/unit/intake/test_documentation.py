@@ -8,6 +8,7 @@ import pytest
 from pydantic import BaseModel
 
 from scheduler.intake import keys, rows
+from scheduler.intake.columns import LISTS, OF_RECIPE, ONCE, RECIPE, SHEETS, columns_of
 from scheduler.intake.files import OPTIONAL, REQUIRED
 from scheduler.intake.gathered import TABLES, USUAL_BREAKS
 from scheduler.law.acts import table
@@ -88,17 +89,24 @@ WARM = {"warm_hours", "warm_celsius"}
 
 def told(heading: str) -> dict[str, str]:
     """Default of each key or column in the table below the line that starts with ``heading``."""
+    return {key: cells[-2].strip("`") for cells in rows_below(heading) for key in named(cells)}
+
+
+def named(cells: list[str]) -> list[str]:
+    return re.findall(r"`([a-z_]+)`", cells[0])
+
+
+def rows_below(heading: str) -> list[list[str]]:
+    """Cells of each row of the table below the line that starts with ``heading``."""
     (start,) = re.findall(rf"^{re.escape(heading)}.*$", PAGE, re.MULTILINE)
     lines = PAGE.partition(start)[2].splitlines()
     first = next(number for number, line in enumerate(lines) if line.startswith("|---"))
-    defaults = {}
+    found = []
     for line in lines[first + 1 :]:
         if not line.startswith("|"):
             break
-        cells = [cell.strip() for cell in line.split("|")[1:-1]]
-        for key in re.findall(r"`([a-z_]+)`", cells[0]):
-            defaults[key] = cells[-2].strip("`")
-    return defaults
+        found.append([cell.strip() for cell in line.split("|")[1:-1]])
+    return found
 
 
 @pytest.mark.parametrize("heading", SECTIONS)
@@ -126,6 +134,27 @@ def test_the_page_says_just_what_is_read(heading: str) -> None:
             assert page[key] == str(field.default), key
         else:
             assert float(page[key]) == field.default, key
+
+
+@pytest.mark.parametrize("heading", SECTIONS)
+def test_columns_are_described_as_on_the_page(heading: str) -> None:
+    """Where a row of the page is about one key alone and says of itself what that is."""
+    described = {column.name: column.what for column in columns_of(SECTIONS[heading])}
+    assert all(described.values())
+    for cells in rows_below(heading):
+        meaning, keys_named = cells[-1], named(cells)
+        alone = len(keys_named) == 1 and keys_named[0] in described
+        if alone and meaning not in ("", "–") and "…" not in meaning and not meaning.startswith("as "):
+            assert described[keys_named[0]] == meaning, keys_named[0]
+
+
+def test_all_that_is_read_can_be_edited() -> None:
+    recipes = {f"`[[recipe.{key}]]`": model for key, model in OF_RECIPE.items()} | {"`[[recipe]]`": RECIPE}
+    once = {f"`[{key}]`": model for key, model in ONCE.items() if key} | {"Keys of the first lines": ONCE[""]}
+    lists = {f"`[[{key}]]`": model for key, model in LISTS.items() if key != "work.break"}
+    files = {f"## `{file}`": model for file, model in SHEETS.items()}
+    assert recipes | once | lists | files == SECTIONS
+    assert LISTS["work.break"] is keys.BreakTable
 
 
 def test_the_page_says_every_file_and_every_fruit_that_fruit_may_keep_like() -> None:

@@ -23,10 +23,10 @@ VALUES: dict[str, Case] = {
         "0 to 20000 kg",
     ),
     "words for kg": (
-        swap("picks.csv", "table,22.0", "table,22 kg"),
+        swap("picks.csv", "table,22.0", "table,a crate"),
         "picks.csv",
         "row 2, column kg",
-        "without units",
+        "or with a unit, as in 12 lb",
     ),
     "no kg": (swap("picks.csv", "table,22.0", "table,"), "picks.csv", "row 2, column kg", "nothing"),
     "not a number": (swap("picks.csv", "table,22.0", "table,nan"), "picks.csv", "row 2, column kg", "'nan'"),

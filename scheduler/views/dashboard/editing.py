@@ -1,0 +1,263 @@
+"""Page "Scenario" while it is changed: files as tables, faults under each, and one act that saves all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from datetime import datetime
+from pathlib import Path
+
+import streamlit as st
+
+from scheduler.drafts.draft import FILES, Draft
+from scheduler.drafts.grid import Section
+from scheduler.drafts.importing import take_workbook
+from scheduler.drafts.workbook import to_workbook
+from scheduler.errors import Fault, FilesChanged, InputFaults
+from scheduler.intake.files import LARGEST_BYTES
+from scheduler.views.dashboard import beginning, cells, parts
+
+Faults = tuple[Fault, ...]
+TITLE = "Change the scenario"
+TABLE, FIELDS, TEXT = "As a table", "As fields", "As text"
+WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+
+def show(folder: Path) -> None:
+    """Draw the editor of a scenario folder, which need not be there yet."""
+    draft = draft_of(folder)
+    _news(draft)
+    if not draft.texts:
+        beginning.show(draft)
+    _acts(draft)
+    left, right = st.columns(2)
+    with left:
+        file = _choose_file(draft)
+    if file in draft.texts:
+        with right:
+            section = _choose_section(draft, draft.sections(file))
+        here = _edit(draft, file, section)
+    else:
+        here = _not_begun(draft, file)
+    _faults_elsewhere(draft, here)
+    _workbook(draft)
+
+
+def draft_of(folder: Path) -> Draft:
+    """The draft of a folder, kept for as long as the browser's page is open."""
+    drafts: dict[Path, Draft] = st.session_state.setdefault("drafts", {})
+    if folder not in drafts:
+        drafts[folder] = Draft(folder)
+    draft = drafts[folder]
+    if not draft.can_undo and not draft.can_redo and draft.changed_on_disk():
+        draft.discard()
+        cells.draw_afresh()
+    return draft
+
+
+def _news(draft: Draft) -> None:
+    """What became of the last act, and what others did to the folder."""
+    if told := st.session_state.pop("told", None):
+        parts.note(*told)
+    if moved := draft.changed_on_disk():
+        parts.note(
+            f"Changed elsewhere since they were read: {', '.join(moved)}.",
+            [
+                "Nothing is saved over that. Read anew: files that you changed here stay as you have them "
+                "(what the folder holds of them is kept when you save), all others are taken from there.",
+            ],
+            "bad",
+        )
+        st.button("Read anew", on_click=_read_anew, args=(draft,))
+
+
+def _acts(draft: Draft) -> None:
+    changed, faults = draft.changed, draft.faults
+    with st.container(horizontal=True):
+        ready = bool(changed) and not faults
+        st.button("Save", type="primary", disabled=not ready, on_click=_save, args=(draft,))
+        st.button("Undo", disabled=not draft.can_undo, on_click=_step, args=(draft, "undo"))
+        st.button("Redo", disabled=not draft.can_redo, on_click=_step, args=(draft, "redo"))
+        st.button("Leave as it was", disabled=not changed, on_click=_step, args=(draft, "discard"))
+    if not changed:
+        st.caption("Nothing is changed. What you change is written when you press Save, not before.")
+    elif faults:
+        st.caption(f"Changed: {', '.join(changed)}. {_many(faults)} to mend before it can be saved.")
+    else:
+        st.caption(f"Changed, and not saved yet: {', '.join(changed)}.")
+
+
+def _choose_file(draft: Draft) -> str:
+    """The file that is shown; its label says whether it has faults."""
+
+    def name(file: str) -> str:
+        if faults := _of_file(draft, file):
+            return f"{file}: {_many(faults)}"
+        if file not in draft.texts:
+            return f"{file}: not begun"
+        return f"{file}: changed" if file in draft.changed else file
+
+    faulty = next((file for file in FILES if _of_file(draft, file)), FILES[0])
+    return _remembered("File", FILES, name, faulty)
+
+
+def _edit(draft: Draft, file: str, section: Section | None) -> Faults:
+    """Show one table of a file, or its text, and the faults that stand in it."""
+    ways = [TABLE, FIELDS, TEXT] if section else [TEXT]
+    way = st.segmented_control(
+        "Show", ways, default=ways[0], required=True, key=f"way {len(ways)}", label_visibility="collapsed"
+    )
+    if section is None or way == TEXT:
+        cells.as_text(draft, file)
+        found = _of_file(draft, file)
+    else:
+        (cells.as_table if way == TABLE else cells.as_fields)(draft, section)
+        found = draft.faults_of(section)
+    if draft.step.said and draft.step.about == file:
+        parts.note("Turned into the unit of the column", draft.step.said)
+    if found:
+        parts.note(f"{_many(found)} here", tone="bad")
+        _list(found)
+    return found
+
+
+def _choose_section(draft: Draft, tables: Sequence[Section]) -> Section | None:
+    """The table of a file that is shown; None where its text is no table."""
+    if len(tables) < 2:
+        return tables[0] if tables else None
+    titles = {section.title: section for section in tables}
+
+    def name(title: str) -> str:
+        faults = draft.faults_of(titles[title])
+        return f"{title}: {_many(faults)}" if faults else title
+
+    faulty = next((section.title for section in tables if draft.faults_of(section)), tables[0].title)
+    return titles[_remembered("Section", list(titles), name, faulty)]
+
+
+def _not_begun(draft: Draft, file: str) -> Faults:
+    st.caption(f"There is no {file} in this scenario.")
+    st.button(f"Begin {file}", on_click=_begin, args=(draft, file))
+    found = _of_file(draft, file)
+    if found:
+        _list(found)
+    return found
+
+
+def _of_file(draft: Draft, file: str) -> Faults:
+    return tuple(fault for fault in draft.faults if fault.file == file)
+
+
+def _faults_elsewhere(draft: Draft, here: Faults) -> None:
+    """Faults of all other files and tables, so that none is overlooked."""
+    others = [fault for fault in draft.faults if fault not in here]
+    if not others:
+        return
+    with st.expander(f"{_many(others)} elsewhere"):
+        for other in dict.fromkeys(fault.file for fault in others):
+            st.markdown(f"**{other}**")
+            _list([fault for fault in others if fault.file == other])
+
+
+def _workbook(draft: Draft) -> None:
+    """The whole scenario as a workbook, and back."""
+    with st.expander("As a workbook for a spreadsheet"):
+        st.caption("One sheet for each table. What each column is stands as a comment on its heading.")
+        if draft.faults:
+            st.caption("There is a workbook to download once no fault is left.")
+        else:
+            st.download_button(
+                "Download the workbook",
+                lambda: to_workbook(draft),
+                f"{draft.folder.name}.xlsx",
+                WORKBOOK_TYPE,
+                on_click="ignore",
+            )
+        key = f"workbook {st.session_state.get('version', 0)}"
+        st.file_uploader(
+            "Take a workbook in (nothing is saved until you press Save)",
+            "xlsx",
+            key=key,
+            max_upload_size=LARGEST_BYTES // 1_000_000,
+            on_change=_take,
+            args=(draft, key),
+        )
+        if refused := st.session_state.pop("refused", None):
+            parts.note(f"The workbook was not taken in: {_many(refused)}", tone="bad")
+            parts.rows((fault.file, _told(fault), f"allowed: {fault.allowed}") for fault in refused)
+
+
+def _list(faults: Iterable[Fault]) -> None:
+    """Faults in the words that every page and the command line have for them."""
+    parts.rows(
+        (fault.where or "the file", f"Found {fault.found}. {fault.remedy}", f"allowed: {fault.allowed}")
+        for fault in faults
+    )
+
+
+def _told(fault: Fault) -> str:
+    return f"{fault.where}: found {fault.found}. {fault.remedy}".removeprefix(": ")
+
+
+def _many(faults: Sequence[Fault]) -> str:
+    return "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+
+
+def _remembered(label: str, options: Sequence[str], name: Callable[[str], str], first: str) -> str:
+    """A choice that outlives its labels, which change with the faults; ``first`` until one is made."""
+    asked = st.session_state.setdefault(f"shown {label}", first)
+    index = options.index(asked if asked in options else first)
+    key = f"choose {label} {hash(tuple(map(name, options)))}"
+    chosen: str = st.selectbox(
+        label, options, index=index, format_func=name, key=key, on_change=_remember, args=(label, key)
+    )
+    return chosen
+
+
+def _remember(label: str, key: str) -> None:
+    st.session_state[f"shown {label}"] = st.session_state[key]
+
+
+def _save(draft: Draft) -> None:
+    try:
+        kept = draft.save(datetime.now())
+    except FilesChanged:
+        return  # the page says so, and what to do
+    except OSError as error:
+        remedy = "Is there room on the disk, and may the folder be written to?"
+        st.session_state["told"] = (f"It could not be saved: {error.strerror}.", [remedy], "bad")
+        return
+    where = [f"What was there before is kept in {kept}."] if kept else []
+    st.session_state["told"] = ("Saved.", where, "good")
+    cells.draw_afresh()
+
+
+def _step(draft: Draft, which: str) -> None:
+    about = {"undo": draft.undo, "redo": draft.redo, "discard": draft.discard}[which]()
+    if about in FILES:
+        st.session_state["shown File"] = about
+    cells.draw_afresh()
+
+
+def _begin(draft: Draft, file: str) -> None:
+    draft.begin(file)
+    cells.draw_afresh()
+
+
+def _read_anew(draft: Draft) -> None:
+    draft.read_anew()
+    cells.draw_afresh()
+
+
+def _take(draft: Draft, key: str) -> None:
+    upload = st.session_state[key]
+    if upload is None:
+        return
+    try:
+        take_workbook(draft, upload.getvalue())
+    except InputFaults as error:
+        st.session_state["refused"] = error.faults
+        return
+    changed = draft.changed
+    told = f"Changed by it: {', '.join(changed)}." if changed else "It says what the files say already."
+    st.session_state["told"] = ("The workbook was taken in; nothing is saved yet.", [told])
+    cells.draw_afresh()
