@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 
 from scheduler.check import audit
 from scheduler.domain.scenario import Situation
@@ -17,8 +18,9 @@ from scheduler.solve.habit import habit
 from scheduler.solve.joined import Search
 from scheduler.solve.kept import Kept, whole, with_kept
 from scheduler.solve.place import polish
-from scheduler.solve.ranks import unproved
+from scheduler.solve.ranks import RANKS, unproved, value_of
 from scheduler.solve.readout import read_out
+from scheduler.solve.season import is_long, sweep
 from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
 
 __all__ = ["Progress", "Settings", "make_plan"]
@@ -26,6 +28,8 @@ __all__ = ["Progress", "Settings", "make_plan"]
 POLISH_EFFORT = 0.15
 MOST_POLISH = 1.1
 """Of the seconds given, the share after which days are left as they are."""
+HABIT_SHARE = 0.5
+"""Of the time left, what the habit's plan may take where there is a plan already."""
 EXACTLY = Settings()
 
 
@@ -67,9 +71,21 @@ def begin(
     """A search that starts from the habit's plan, or an earlier one kept in part; and the habit's, if any."""
     cards = make_cards(situation)
     search = Search(cards, settings, clock, progress, situation.scenario.currency, kept=kept)
-    progress(Progress(clock.spent, "habit", None, None, None, search.unit, "planning by habit"))
-    usual = habit(cards, AllocationModel(cards), search.days, clock, kept)
-    search.found = usual if kept is None else as_before(search, kept) or usual
+
+    def say(stage: str, message: str) -> None:
+        progress(Progress(clock.spent, stage, None, None, None, search.unit, message))
+
+    # In a long season the habit, which tries batch after batch, takes longer than the search that beats it.
+    first = settings.method == "exact" and is_long(cards)
+    swept = sweep(search.model, search.days, clock, search.within, partial(say, "weeks")) if first else None
+    say("habit", "planning by habit")
+    share = clock if swept is None else Clock(HABIT_SHARE * clock.left, clock.stop)
+    usual = habit(cards, AllocationModel(cards), search.days, share, kept)
+    before = None if kept is None else as_before(search, kept)
+    search.found = before or min(
+        (found for found in (swept, usual) if found is not None),
+        key=lambda found: value_of(cards, RANKS[0], found.allocation), default=None,
+    )  # fmt: skip
     return search, None if usual is None else _by_habit(search, usual)
 
 

@@ -19,11 +19,14 @@ from weakref import WeakKeyDictionary
 
 import highspy
 import numpy as np
+from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
 CLOSED = 1e-4
 """Relative gap at which a goal counts as proved."""
 
+Stopped = Callable[[], bool]
+"""Answers whether to stop."""
 Watch = Callable[[float | None, float | None], bool]
 """Told incumbent and bound; answers whether to stop."""
 
@@ -39,10 +42,11 @@ class MipAnswer:
 
 
 Domains = Sequence[tuple[int, ...]]
+Numbers = NDArray[np.float64]
 
 
 @dataclass
-class _Rows:
+class Rows:
     """Rows of a linear model, each scaled to a largest coefficient of 1; of so many constraints so far."""
 
     low: list[float]
@@ -51,6 +55,11 @@ class _Rows:
     index: list[int]
     value: list[float]
     constraints: int = 0
+
+    @classmethod
+    def none(cls) -> Rows:
+        """No rows yet."""
+        return cls([], [], [0], [], [])
 
     def add(self, terms: dict[int, float], low: float, high: float) -> None:
         terms = {i: a for i, a in terms.items() if a}
@@ -70,12 +79,12 @@ class _Rows:
             else:
                 _clauses(self, constraint)
 
-    def copied(self) -> _Rows:
+    def copied(self) -> Rows:
         """The same rows, to add others to."""
-        return _Rows(self.low[:], self.high[:], self.start[:], self.index[:], self.value[:])
+        return Rows(self.low[:], self.high[:], self.start[:], self.index[:], self.value[:])
 
 
-_READ: WeakKeyDictionary[cp_model.CpModel, _Rows] = WeakKeyDictionary()
+_READ: WeakKeyDictionary[cp_model.CpModel, Rows] = WeakKeyDictionary()
 """What was read of models that are still in use."""
 
 
@@ -143,27 +152,39 @@ def _watched(solver: highspy.Highs, watch: Watch) -> None:
 def _loaded(
     model: cp_model.CpModel, continuous: set[int], offset: float, beside: cp_model.CpModel | None = None
 ) -> highspy.Highs:
-    proto = model.proto
-    domains = [tuple(variable.domain) for variable in proto.variables]
-    rows = _rows(model, domains)
+    domains = domains_of(model)
+    rows = rows_of(model)
     if beside is not None:
         rows = rows.copied()
         rows.read(beside, domains)
+    return loaded(
+        rows, costs_of(model), offset,
+        np.array([float(domain[0]) for domain in domains]),
+        np.array([float(domain[-1]) for domain in domains]),
+        [i not in continuous for i in range(len(domains))],
+    )  # fmt: skip
+
+
+def loaded(
+    rows: Rows,
+    cost: Numbers,
+    offset: float,
+    low: Numbers,
+    high: Numbers,
+    whole: Sequence[bool],
+) -> highspy.Highs:
+    """HiGHS, silent, with a linear model of so many columns as there are costs; ``whole`` are integers."""
     lp = highspy.HighsLp()
-    lp.num_col_, lp.num_row_ = len(domains), len(rows.low)
-    cost = np.zeros(len(domains))
-    for index, weight in zip(proto.objective.vars, proto.objective.coeffs, strict=True):
-        cost[index] += weight
+    lp.num_col_, lp.num_row_ = len(cost), len(rows.low)
     lp.col_cost_, lp.offset_ = cost, offset
-    lp.col_lower_ = np.array([float(domain[0]) for domain in domains])
-    lp.col_upper_ = np.array([float(domain[-1]) for domain in domains])
+    lp.col_lower_, lp.col_upper_ = low, high
     lp.row_lower_, lp.row_upper_ = np.array(rows.low), np.array(rows.high)
     lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
     lp.a_matrix_.start_ = np.array(rows.start, dtype=np.int32)
     lp.a_matrix_.index_ = np.array(rows.index, dtype=np.int32)
     lp.a_matrix_.value_ = np.array(rows.value)
-    kinds = (highspy.HighsVarType.kInteger, highspy.HighsVarType.kContinuous)
-    lp.integrality_ = [kinds[i in continuous] for i in range(len(domains))]
+    kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
+    lp.integrality_ = [kinds[bool(each)] for each in whole]
     # HiGHS keeps its threads for the whole process and refuses to run with another number of them.
     highspy.Highs.resetGlobalScheduler(True)
     with _no_banner():
@@ -173,10 +194,24 @@ def _loaded(
     return solver
 
 
-def _rows(model: cp_model.CpModel, domains: Domains) -> _Rows:
+def domains_of(model: cp_model.CpModel) -> Domains:
+    """Least and most of each variable, with what lies between."""
+    return [tuple(variable.domain) for variable in model.proto.variables]
+
+
+def costs_of(model: cp_model.CpModel) -> Numbers:
+    """What the model's objective makes of one more of each variable."""
+    cost = np.zeros(len(model.proto.variables))
+    objective = model.proto.objective
+    for index, weight in zip(objective.vars, objective.coeffs, strict=True):
+        cost[index] += weight
+    return cost
+
+
+def rows_of(model: cp_model.CpModel) -> Rows:
     """The rows of a model: a search solves one a hundred times and only ever adds to its constraints."""
-    rows = _READ.setdefault(model, _Rows([], [], [0], [], []))
-    rows.read(model, domains, rows.constraints)
+    rows = _READ.setdefault(model, Rows.none())
+    rows.read(model, domains_of(model), rows.constraints)
     rows.constraints = len(model.proto.constraints)
     return rows
 
@@ -205,7 +240,7 @@ def _limits(domain: Sequence[int]) -> tuple[float, float]:
     return (low if low > -(2**62) else -highspy.kHighsInf), (high if high < 2**62 else highspy.kHighsInf)
 
 
-def _linear(rows: _Rows, constraint: Any, domains: Domains) -> None:
+def _linear(rows: Rows, constraint: Any, domains: Domains) -> None:
     terms: dict[int, float] = {}
     for index, weight in zip(constraint.linear.vars, constraint.linear.coeffs, strict=True):
         terms[index] = terms.get(index, 0.0) + weight
@@ -227,7 +262,7 @@ def _linear(rows: _Rows, constraint: Any, domains: Domains) -> None:
         rows.add(switched, low - room * (1 - constant), highspy.kHighsInf)
 
 
-def _clauses(rows: _Rows, constraint: Any) -> None:
+def _clauses(rows: Rows, constraint: Any) -> None:
     enforced = [-index - 1 for index in constraint.enforcement_literal]
     if constraint.has_at_most_one():
         _count(rows, list(constraint.at_most_one.literals), -highspy.kHighsInf, 1.0)
@@ -240,7 +275,7 @@ def _clauses(rows: _Rows, constraint: Any) -> None:
         raise TypeError(f"a rule that is not linear: {constraint}")
 
 
-def _count(rows: _Rows, literals: list[int], low: float, high: float) -> None:
+def _count(rows: Rows, literals: list[int], low: float, high: float) -> None:
     terms: dict[int, float] = {}
     shift = 0.0
     for literal in literals:

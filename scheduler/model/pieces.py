@@ -61,6 +61,7 @@ class Pieces:
         self.block = _Block(rows_of(model.model), self.day)
         self.worth: Numbers = np.zeros(len(self.block.low))
         self.value = 0.0
+        """Of the whole relaxation, once priced; without margins no plan is better."""
 
     def price(self, margins: Margins, seconds: float, stop: Stopped) -> bool:
         """Find what the rows are worth, with ``margins`` kept free by day; whether there was time for it."""
@@ -75,7 +76,7 @@ class Pieces:
         solver.run()
         if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return False
-        self.value = abs(solver.getInfo().objective_function_value)
+        self.value = solver.getInfo().objective_function_value
         self.worth = np.array(solver.getSolution().row_dual)[: len(self.block.low)]
         return True
 

@@ -46,6 +46,9 @@ from scheduler.solve.stocks import (
     undo,
 )
 
+ENOUGH_DAYS, FAR = 10, 2.0
+"""Days after which the pace is known, and how many times the time given counts as far longer."""
+
 
 def habit(
     cards: Cards, model: AllocationModel, days: Days, clock: Clock, kept: Kept | None = None
@@ -72,10 +75,15 @@ def habit(
         assert kept is not None
         as_it_was(kitchen, d, Rows(cards, kept.plan))
     for d in range(first, cards.days):
-        if clock.over:
+        if clock.over or _hopeless(clock, d - first, cards.days - first):
             return None
         _one_day(kitchen, d, staff, days)
     return _as_allocation(kitchen, model, staff, days, clock, within(model.x, kept) if kept else {})
+
+
+def _hopeless(clock: Clock, done: int, days: int) -> bool:
+    """Whether at the pace of the days done the others would take far longer than there is time."""
+    return done >= ENOUGH_DAYS and clock.spent / done * days > FAR * clock.seconds
 
 
 def _one_day(k: Stocks, d: int, staff: tuple[int, ...], days: Days) -> None:

@@ -29,6 +29,7 @@ from scheduler.solve.ranks import (
     value_of,
     with_value,
 )
+from scheduler.solve.season import is_long, least
 from scheduler.solve.settings import Clock, Progress, Settings, Tell
 from scheduler.solve.staffing import additions, with_all_hands
 from scheduler.solve.windows import fixed_outside, windows
@@ -116,10 +117,21 @@ class Search:
         self._complete(name)
         until = self.clock.spent + self.clock.left * SHARE_OF_TIME[name]
         best = float("inf") if self.found is None else value_of(self.cards, name, self.found.allocation)
-        best, bound = self._exactly(name, best, self.clock.spent + EXACT_SHARE * (until - self.clock.spent))
+        if is_long(self.cards):
+            bound = max(least_of(self.cards, name), self._relaxed(name, until))
+        else:
+            exact = self.clock.spent + EXACT_SHARE * (until - self.clock.spent)
+            best, bound = self._exactly(name, best, exact)
         if not self._is_close(name, best, bound):
             best = self._nearby(name, best, bound, until)
         return best, bound
+
+    def _relaxed(self, name: str, until: float) -> float:
+        """The bound of a season, which no exact search gets through: of the relaxation alone."""
+        self._say(name, None, None, "how good a plan can be")
+        return least(
+            self.model, name, self.within, Clock(max(0.0, until - self.clock.spent), self.clock.stop)
+        )
 
     def _with_margins(self, name: str, best: float, until: float) -> float:
         """Whole plans with time kept free on every day: so much that all days can be placed, and then less,

@@ -7,6 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 
+from scheduler.cards import Cards
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.mip import Numbers, solve
 from scheduler.model.pieces import Pieces
@@ -16,6 +17,8 @@ from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import with_all_hands
 from scheduler.solve.windows import fixed_outside
 
+LONG = 20
+"""Days of picking."""
 WEEK = 7
 """Days that are decided together."""
 AHEAD = 7
@@ -33,8 +36,15 @@ LEAST_SECONDS = 4.0
 """Of the time left, what all weeks to come may use, and what one may at least; as a rule two are enough."""
 HAIR = 0.01
 """Card units, a gram: what freezing may be moved by when weeks are put together."""
+INSIDE = 1e-6
+"""Of a relaxation: how far from its corner a value may be that is found from inside."""
 JAR = 1_000
 """What a missing jar counts beside fruit lost, card money: a cent, so that it only decides between equals."""
+
+
+def is_long(cards: Cards) -> bool:
+    """Whether fruit comes on so many days that no exact search of all of them can be hoped for."""
+    return len({lot.arrives for lot in cards.lots if lot.arrives > 0}) > LONG
 
 
 def sweep(
@@ -61,6 +71,14 @@ def sweep(
     return _completed(model, days, model.read(tuple(values)), within, clock)
 
 
+def least(model: AllocationModel, name: str, within: Within, clock: Clock) -> float:
+    """A bound on a goal, by the relaxation of the whole; minus infinity where there was no time for it."""
+    pieces = Pieces(model, model.goals[name], {model.avoid.index: 0.0}, within)
+    if not pieces.price({}, clock.left, clock.stop):
+        return float("-inf")
+    return pieces.value - INSIDE * abs(pieces.value)
+
+
 def _everybody(model: AllocationModel, within: Within) -> frozenset[int]:
     """All hands, the days of most picks first; on days that are given, those who were in."""
     cards = model.cards
@@ -81,7 +99,7 @@ def _week(
     while not clock.over:
         options = {
             "time_limit": max(LEAST_SECONDS, SHARE_OF_TIME * clock.left / weeks),
-            "mip_rel_gap": 0.0, "mip_abs_gap": GAP * pieces.value * len(week) / model.cards.days,
+            "mip_rel_gap": 0.0, "mip_abs_gap": GAP * abs(pieces.value) * len(week) / model.cards.days,
             "threads": days.workers, "random_seed": days.seed,
             "mip_feasibility_tolerance": TIGHT, "primal_feasibility_tolerance": TIGHT,
         }  # fmt: skip
