@@ -1,0 +1,157 @@
+"""A long season: week after week at the worth that the relaxation of the whole gives to what is handed on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+import pytest
+
+from scheduler.bench.farms import Farm, Size, read
+from scheduler.cards import Cards
+from scheduler.domain.scenario import Situation
+from scheduler.making import make_cards
+from scheduler.model.allocation import AllocationModel
+from scheduler.model.mip import solve
+from scheduler.model.pieces import Pieces, days_of
+from scheduler.planner import Settings, make_plan
+from scheduler.solve import season
+from scheduler.solve.days import Days
+from scheduler.solve.kept import Kept
+from scheduler.solve.settings import Clock
+
+OPTIONS = {"mip_rel_gap": 1e-6, "time_limit": 60.0, "threads": 1}
+
+
+@cache
+def farm(days: int, seed: int = 0, glut: float = 2.0) -> Situation:
+    of = Farm("own", glut, seed, own=Size(days, days, 2, 2, 3))
+    return read(of.name, of.texts())
+
+
+@cache
+def cards(days: int, seed: int = 0) -> Cards:
+    return make_cards(farm(days, seed))
+
+
+def clock(seconds: float = 300.0) -> Clock:
+    return Clock(seconds, lambda: False)
+
+
+def whole(model: AllocationModel, goal: str) -> float:
+    """The optimum of the whole model, by the solver that pieces have no part in."""
+    model.model.minimize(model.goals[goal])
+    answer = solve(
+        model.model, model.masses, 60, 1, 0, lambda *_: False, gap=1e-6, fixed={model.avoid.index: 0.0}
+    )
+    assert answer.objective is not None
+    return answer.objective
+
+
+@pytest.mark.parametrize("seed", [0, 1])
+def test_one_piece_of_all_days_is_the_whole_problem(seed: int) -> None:
+    model = AllocationModel(cards(4, seed))
+    pieces = Pieces(model, model.goals["spoiled"], {model.avoid.index: 0.0}, {})
+    none = dict.fromkeys(range(4), 0)
+    values = pieces.solve(range(4), 4, np.zeros(len(pieces.cost)), none, OPTIONS)
+    assert values is not None
+    assert model.value("spoiled", tuple(values)) == pytest.approx(whole(model, "spoiled"), rel=1e-4)
+
+
+@pytest.mark.parametrize("goal", ["spoiled", "short", "money"])
+def test_the_relaxation_is_a_bound(goal: str) -> None:
+    model = AllocationModel(cards(4))
+    bound = season.least(model, goal, {}, clock())
+    assert bound <= whole(model, goal) + 1e-6
+    assert bound > -1e12
+
+
+def test_without_time_there_is_no_bound_and_no_plan() -> None:
+    model = AllocationModel(cards(22))
+    stopped = Clock(300.0, lambda: True)
+    assert season.least(model, "spoiled", {}, stopped) == float("-inf")
+    assert season.sweep(model, Days(cards(22), 1, 0), stopped, {}, lambda _: None) is None
+
+
+def test_a_piece_keeps_the_days_before_it_and_leaves_those_after_it_empty() -> None:
+    model = AllocationModel(cards(6))
+    pieces = Pieces(model, model.goals["spoiled"], {model.avoid.index: 0.0}, {})
+    none = dict.fromkeys(range(6), 0)
+    assert pieces.price(none, 60, lambda: False)
+    first = pieces.solve(range(3), 5, np.zeros(len(pieces.cost)), none, OPTIONS)
+    assert first is not None
+    second = pieces.solve(range(3, 6), 6, first, none, OPTIONS)
+    assert second is not None
+    days = np.array(days_of(model))
+    assert not first[days >= 3].any()
+    assert (second[days < 3] == first[days < 3]).all()
+    assert second[days >= 3].any()
+
+
+def test_every_variable_has_the_day_that_its_name_says() -> None:
+    model = AllocationModel(cards(5))
+    days = days_of(model)
+    for d, row in enumerate(model.x.count):
+        assert {days[var.index] for var in row} == {d}
+    for table in (model.x.left, model.x.level, model.x.in_store):
+        assert all(days[var.index] == key[1] for key, var in table.items())
+    assert all(days[var.index] == key[0] for key, var in model.x.thaw.items())
+    assert all(days[var.index] == 4 for var in model.x.worth.values())
+
+
+@dataclass
+class Swept:
+    spoiled: float
+    batches: int
+
+
+@cache
+def swept(prices: bool) -> Swept:
+    model, found = AllocationModel(cards(22)), None
+    days = Days(cards(22), 2, 0)
+    with pytest.MonkeyPatch.context() as patch:
+        if not prices:
+            priced = Pieces.price
+
+            def worthless(pieces: Pieces, *given: object) -> bool:
+                known = priced(pieces, *given)  # type: ignore[arg-type]
+                pieces.worth = np.zeros(len(pieces.worth))
+                return known
+
+            patch.setattr(Pieces, "price", worthless)
+        found = season.sweep(model, days, clock(), {}, lambda _: None)
+    assert found is not None
+    assert len(found.timetables) == 22
+    return Swept(found.allocation.spoiled, sum(sum(row) for row in found.allocation.count))
+
+
+def test_a_swept_season_loses_no_less_than_its_bound_and_cooks() -> None:
+    model = AllocationModel(cards(22))
+    assert swept(prices=True).spoiled >= season.least(model, "spoiled", {}, clock())
+    assert swept(prices=True).batches > 0
+
+
+def test_prices_beyond_the_week_save_fruit() -> None:
+    assert swept(prices=True).spoiled < swept(prices=False).spoiled
+
+
+def test_a_season_is_long_by_its_days_of_picking_alone() -> None:
+    assert season.is_long(cards(22))
+    assert not season.is_long(cards(6))
+
+
+def test_a_long_season_is_planned_and_audited_with_a_bound_on_its_losses() -> None:
+    """The planner audits every plan itself and refuses one with findings."""
+    plan = make_plan(farm(22), Settings(seconds=10, workers=2))
+    goals = {goal.name: goal for goal in plan.goals}
+    assert 0 < goals["spoiled"].bound <= goals["spoiled"].value
+    assert plan.batches
+
+
+def test_days_that_are_kept_stay_as_they_were_in_a_long_season() -> None:
+    before = make_plan(farm(22), Settings("habit", seconds=30, workers=2))
+    plan = make_plan(farm(22), Settings(seconds=8, workers=2), kept=Kept(before, 3))
+    dates = sorted({farm(22).scenario.dates()[d] for d in range(3)})
+    for day in dates:
+        assert [b for b in plan.batches if b.day == day] == [b for b in before.batches if b.day == day]
