@@ -26,8 +26,8 @@ from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
 __all__ = ["Progress", "Settings", "make_plan"]
 
 POLISH_EFFORT = 0.15
-MOST_POLISH = 1.1
-"""Of the seconds given, the share after which days are left as they are."""
+MOST_POLISH = 10.0
+"""Seconds that ending the days early may go on past those given, or a tenth of them if that is less."""
 HABIT_SHARE = 0.5
 """Of the time left, what the habit's plan may take where there is a plan already."""
 EXACTLY = Settings()
@@ -129,7 +129,8 @@ def _polished(search: Search, found: Found) -> tuple[DayTimetable, ...]:
         timetable = found.timetables[day]
         if not timetable.tasks or day in search.days.kept or search.clock.stop():
             return timetable
-        if search.clock.spent > MOST_POLISH * search.settings.seconds:
+        given = search.settings.seconds
+        if search.clock.spent > given + min(MOST_POLISH, 0.1 * given):
             return timetable
         work = search.days.work(found.allocation, day)
         return polish(search.cards, work, timetable, POLISH_EFFORT, search.settings.seed)

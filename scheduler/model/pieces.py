@@ -51,7 +51,7 @@ class Pieces:
         self.model = model
         model.model.minimize(goal)
         self.cost = costs_of(model.model)
-        domains = domains_of(model.model)
+        self.domains = domains = domains_of(model.model)
         self.low = np.array([float(domain[0]) for domain in domains])
         self.high = np.array([float(domain[-1]) for domain in domains])
         for index, (least, most) in [*within.items(), *((i, (v, v)) for i, v in fixed.items())]:
@@ -113,7 +113,7 @@ class Pieces:
 
     def _beside(self, margins: Margins) -> Rows:
         rows = Rows.none()
-        rows.read(self.model.keeping_free(margins), domains_of(self.model.model))
+        rows.read(self.model.keeping_free(margins), self.domains)
         return rows
 
 

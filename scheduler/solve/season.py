@@ -27,7 +27,7 @@ MARGIN = 24
 MARGIN_STEP = 12
 MOST_MARGIN = 96
 """Per cent of a day's time kept free: to begin with, and more each time a day cannot be placed."""
-GAP = 0.01
+GAP = 0.02
 """Of the whole relaxation's value, a piece having its share by days: prices alone may add up to nothing."""
 TIGHT = 1e-7
 """Of a row: a tenth of what a piece forgives the days before it."""
