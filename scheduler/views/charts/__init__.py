@@ -6,6 +6,7 @@ Every function takes what it draws and a ``Look``, and returns a figure without 
 
 from scheduler.views.charts.calendar import day_by_ring, week_by_ring
 from scheduler.views.charts.curve import trade_off
+from scheduler.views.charts.flow import fruit_flow
 from scheduler.views.charts.freezer import freezer_level, freezing_per_day
 from scheduler.views.charts.fruit import fates_by_fruit, fruit_by_day
 from scheduler.views.charts.goals import goals
@@ -23,6 +24,7 @@ __all__ = [
     "freezer_level",
     "freezing_per_day",
     "fruit_by_day",
+    "fruit_flow",
     "fruit_key",
     "goals",
     "jars_by_order",

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, grading_tables, keeping_tables, tables
+from scheduler.views import charts, grading_tables, keeping_tables, tables, words
 from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
+from scheduler.views.flow_table import flow_table
 
 
 def show(shown: Shown) -> None:
@@ -28,6 +29,7 @@ def show(shown: Shown) -> None:
         "Sold, given up, spoiled and left are kg as picked; cooked and frozen are kg as prepared; trimmed is "
         "what preparing takes away. Given up is thrown away before it goes over, to spare hands or room."
     )
+    _way(shown, fresh)
     st.subheader("Day by day")
     names = {fruit.name: f"{fruit.letter} {fruit.name}" for fruit in scenario.fruits}
     chosen = st.selectbox("Fruit", fresh, format_func=names.__getitem__, key="fruit")
@@ -52,3 +54,36 @@ def show(shown: Shown) -> None:
             "within which it may be cooked."
         )
     printing.download_buttons(shown, "picks")
+
+
+def _way(shown: Shown, fresh: list[str]) -> None:
+    """From where fruit came to what became of it, of all or some fruits, of all or one week."""
+    plan, scenario = shown.ready, shown.scenario
+    weeks = parts.weeks(scenario.dates())
+    st.subheader("The way of the fruit")
+    which, when = st.columns(2)
+    some = which.multiselect("Fruits", fresh, key="way_fruits", placeholder="all fruits")
+    week = None
+    if len(weeks) > 1:
+        week = when.selectbox(
+            "Week",
+            weeks,
+            index=None,
+            key="way_week",
+            placeholder="the whole plan",
+            format_func=lambda days: words.day_span(days[0], days[-1]),
+        )
+    table = flow_table(plan, scenario, some or fresh, week or scenario.dates())
+    if table.empty:
+        st.caption("None of this fruit comes, goes or lies there in this week.")
+        return
+    parts.chart(
+        charts.fruit_flow(table, scenario, shown.look),
+        "way",
+        "kg of fruit from the field, the chiller and the freezer to what became of them",
+        table,
+    )
+    st.caption(
+        "A band is as wide as its kg and has the colour of its fruit. Fresh fruit is in kg as picked, what "
+        "is cooked and frozen in kg as prepared; trimmings stand beside them."
+    )

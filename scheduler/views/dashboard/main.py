@@ -16,6 +16,7 @@ from scheduler.views.dashboard import (
     freezer,
     fruit,
     live,
+    morning,
     orders,
     parts,
     people,
@@ -35,6 +36,7 @@ SCENARIO = "Scenario"
 SECONDS = (10, 30, 60, 120, 300, 600)
 
 PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
+    ("This morning", "morning", "What matters today", morning.show),
     ("Overview", "week", "The headline numbers beside those of habit", week.show),
     ("Cook calendar", "calendar", "Batches on their rings", calendar.show),
     ("Who does what", "people", "Everybody's day", people.show),
