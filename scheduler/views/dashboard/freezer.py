@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.views import charts, freezing_tables, tables, words
+from scheduler.views import charts, draw_down_tables, freezing_tables, tables, words
 from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
 
@@ -51,16 +51,29 @@ def show(shown: Shown) -> None:
     )
     _boxes(shown)
     _how_to_freeze(shown)
-    left = sorted(
-        (row.use_by, row.lot, row.left) for row in plan.freezer if row.day == last and row.left > 0.05
-    )
     _take_out(shown)
-    if left:
-        st.subheader("Still in it at the end, what must go first on top")
-        parts.rows(
-            (f"by {words.day_name(use_by)} {use_by.year}", lot, words.kg(kg)) for use_by, lot, kg in left
-        )
+    _kept_for(shown)
     printing.download_buttons(shown, "thaw")
+
+
+def _kept_for(shown: Shown) -> None:
+    """The lots with what uses them, and how much of each recipe is frozen fruit."""
+    lots = draw_down_tables.lot_table(shown.ready, shown.scenario)
+    st.subheader("What each lot is kept for")
+    st.caption("kg as prepared; what must go first stands on top.")
+    parts.rows(
+        (f"by {use_by}", f"{lot}, {words.kg(there)}{f': {care}' if care else ''}", _what_for(uses, left))
+        for use_by, lot, there, uses, left, care in lots.itertuples(index=False)
+    )
+    shares = draw_down_tables.share_table(shown.ready)
+    if not shares.empty:
+        st.subheader("Fresh and frozen in each recipe")
+        parts.plain(shares)
+
+
+def _what_for(uses: str, left: float) -> str:
+    kept = f"{words.kg(left)} kept beyond this plan" if left > draw_down_tables.TRACE else ""
+    return "; ".join(part for part in (uses, kept) if part)
 
 
 def _take_out(shown: Shown) -> None:
