@@ -2,11 +2,6 @@
 
 import os
 import shutil
-import socket
-import subprocess
-import sys
-import time
-import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -14,20 +9,10 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
+from tests.browser.served import CHROMIUM, FLAGS, ROOT, served
+
 pytestmark = pytest.mark.browser
 
-ROOT = Path(__file__).parents[2]
-CHROMIUM = "/usr/bin/chromium"
-FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 SCENARIO = "quiet-week"
 HERE = {"127.0.0.1", "localhost", ""}
 PATIENCE = 180_000
@@ -53,30 +38,8 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture(scope="module")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The dashboard on a free port with a store of plans of its own."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    folder = tmp_path_factory.mktemp("dashboard")
-    environment = os.environ | {"MASLIN_PLANS": str(folder / "plans")}
-    command = [sys.executable, "-m", "streamlit", "run", "app.py", "--server.port", str(port)]
-    with (folder / "log.txt").open("wb") as log:
-        server = subprocess.Popen(command, cwd=ROOT, env=environment, stdout=log, stderr=log)
-    url = f"http://127.0.0.1:{port}"
-    _wait_for(url + "/_stcore/health", server, folder / "log.txt")
-    yield url
-    server.terminate()
-    server.wait(30)
-
-
-def _wait_for(url: str, server: subprocess.Popen[bytes], log: Path) -> None:
-    for _ in range(240):
-        assert server.poll() is None, log.read_text(encoding="utf-8")
-        try:
-            with urllib.request.urlopen(url, timeout=5):
-                return
-        except OSError:
-            time.sleep(0.5)
-    pytest.fail(f"the dashboard did not start: {log.read_text(encoding='utf-8')}")
+    with served(tmp_path_factory.mktemp("dashboard")) as url:
+        yield url
 
 
 class Watched:
