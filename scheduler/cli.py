@@ -39,7 +39,7 @@ from scheduler.keep import kept_days, plan_in
 from scheduler.making import make_cards
 from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
 from scheduler.plan import Plan
-from scheduler.planner import Progress, Settings, make_plan
+from scheduler.planner import Progress, Settings, make_plan, with_crates
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
 from scheduler.solve.kept import Kept
 from scheduler.views import recipe_sheet
@@ -99,6 +99,8 @@ def plan(
     settings = Settings(_method(method), seconds, workers, seed)
     with _stop_on_interrupt() as stopped, _bar(quiet=json_) as tell:
         made = make_plan(situation, settings, tell, lambda: stopped[0], kept)
+        if out is not None:
+            made = with_crates(situation, made, lambda: stopped[0])
     if out is not None:
         write_plan(made, situation, out)
     if json_:

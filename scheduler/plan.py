@@ -12,6 +12,8 @@ from datetime import date
 from enum import StrEnum
 from typing import Literal
 
+from scheduler.crates import Crate
+
 PLAN_SCHEMA = 2
 MONEY_CLOSE = 0.004
 """Relative gap at which money counts as close to the least there is."""
@@ -341,6 +343,7 @@ class Plan:
     purchases: tuple[Purchase, ...]
     habit: Totals | None = None
     shop: tuple[ShopStock, ...] = ()
+    crates: tuple[Crate, ...] = ()
 
 
 def is_choice(plan: Plan) -> bool:

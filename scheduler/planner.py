@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from functools import partial
 
 from scheduler.check import audit
@@ -13,6 +14,7 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED
 from scheduler.plan import Plan, Status, totals
+from scheduler.solve.crates import crates
 from scheduler.solve.days import Found
 from scheduler.solve.habit import habit
 from scheduler.solve.joined import Search
@@ -23,13 +25,17 @@ from scheduler.solve.readout import read_out
 from scheduler.solve.season import is_long, sweep
 from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
 
-__all__ = ["Progress", "Settings", "make_plan"]
+__all__ = ["Progress", "Settings", "make_plan", "with_crates"]
 
 POLISH_EFFORT = 0.15
 MOST_POLISH = 10.0
 """Seconds that ending the days early may go on past those given, or a tenth of them if that is less."""
 HABIT_SHARE = 0.5
 """Of the time left, what the habit's plan may take where there is a plan already."""
+ALLOCATING = 60.0
+"""Seconds to find again what a plan's rows leave open; as a rule one is enough."""
+CRATE_DAYS = 14
+"""Days for which a crate's worth is worked out: who stands at the chiller asks about today."""
 EXACTLY = Settings()
 
 
@@ -149,3 +155,14 @@ def _audited(situation: Situation, plan: Plan) -> Plan:
     if findings:
         raise PlanRejected([str(finding) for finding in findings])
     return plan
+
+
+def with_crates(situation: Situation, plan: Plan, stop: Stop = never) -> Plan:
+    """A plan with what a crate more or less of each lot, and of each thing done with it, would change on its
+    first days; as it is where its rows no longer make an allocation."""
+    cards = make_cards(situation)
+    allocation = whole(AllocationModel(cards), Kept(plan, cards.days), ALLOCATING)
+    if allocation is None:
+        return plan
+    days = range(min(CRATE_DAYS, cards.days))
+    return replace(plan, crates=crates(cards, allocation, days, Clock(ALLOCATING, stop)))

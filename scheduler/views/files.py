@@ -13,6 +13,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
+from scheduler.crates import Crate
 from scheduler.domain.scenario import Situation
 from scheduler.plan import (
     Batch,
@@ -31,7 +32,7 @@ from scheduler.views.words import clock
 
 PLAN_FILE = "plan.json"
 _CLOCKS = {"start", "end", "break_start"}
-_TWO_DECIMALS = {"fill_step", "cost"}
+_TWO_DECIMALS = {"fill_step", "cost", "loses"}
 _IF_POTTED = {"set_temperature_c", "last_jar_c"}
 """Temperatures that are 0 where nothing is potted: a cell of that is left empty."""
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -95,6 +96,7 @@ def plan_texts(plan: Plan) -> dict[str, str]:
         "shop.csv": (ShopStock, plan.shop),
         "purchases.csv": (Purchase, plan.purchases),
         "shifts.csv": (DayShift, plan.shifts),
+        "crates.csv": (Crate, plan.crates),
     }
     # The byte-order mark lets common spreadsheets read names with accents rightly.
     texts = {name: "\ufeff" + _csv(kind, rows) for name, (kind, rows) in tables.items()}

@@ -18,7 +18,16 @@ HERE = {"127.0.0.1", "localhost", ""}
 PATIENCE = 180_000
 """Milliseconds; a plan and a busy machine take their time."""
 
-CHARTED = ("Overview", "Cook calendar", "Who does what", "Freezer", "Fruit", "Orders and store", "Recipes")
+CHARTED = (
+    "Freeze or cook",
+    "Overview",
+    "Cook calendar",
+    "Who does what",
+    "Freezer",
+    "Fruit",
+    "Orders and store",
+    "Recipes",
+)
 PAGES = ("This morning", *CHARTED, "Scenario")
 
 

@@ -58,6 +58,7 @@ WALLS = {
         "scheduler.intake",
     ],
     "stock_cards.py": [OURS],
+    "crates.py": [OURS],
     "model": [
         "scheduler.physics",
         "scheduler.intake",

@@ -14,6 +14,7 @@ from scheduler.views.charts.keys import fate_key, fruit_key, stage_key, stages_d
 from scheduler.views.charts.orders import jars_by_order
 from scheduler.views.charts.people import day_by_person
 from scheduler.views.charts.recipe import boil_course, minutes_by_kg
+from scheduler.views.charts.worth import worth_by_fruit
 
 __all__ = [
     "boil_course",
@@ -33,4 +34,5 @@ __all__ = [
     "stages_drawn",
     "trade_off",
     "week_by_ring",
+    "worth_by_fruit",
 ]

@@ -12,6 +12,7 @@ from scheduler.views import words
 from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
     calendar,
+    chiller,
     editing,
     freezer,
     fruit,
@@ -41,6 +42,7 @@ PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
     ("Cook calendar", "calendar", "Batches on their rings", calendar.show),
     ("Who does what", "people", "Everybody's day", people.show),
     ("Freezer", "freezer", "The draw-down of the freezer", freezer.show),
+    ("Freeze or cook", "chiller", "What a crate of each fruit is worth", chiller.show),
     ("Fruit", "fruit", "What happens to each fruit", fruit.show),
     ("Orders and store", "orders", "Orders, jars and what to buy", orders.show),
     ("Recipes", "recipes", "", recipes.show),

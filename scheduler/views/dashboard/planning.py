@@ -17,7 +17,7 @@ from scheduler.errors import MaslinError
 from scheduler.intake import read_scenario
 from scheduler.plan import Plan
 from scheduler.plan_json import to_json
-from scheduler.planner import Progress, Settings, make_plan
+from scheduler.planner import Progress, Settings, make_plan, with_crates
 from scheduler.views.files import write_whole
 
 _CHANGED = "The scenario's files changed just now. Press Plan again to plan what they say."
@@ -57,7 +57,8 @@ def _plan(folder: Path, order: dict[str, Any]) -> Sequence[str]:
             plans = make_curve(situation, int(order["points"]), settings, tell, stop)
             keep_curve(plans, folder.parent / "curve.json")
         else:
-            keep(make_plan(situation, settings, tell, stop), folder.parent / "plan.json")
+            made = make_plan(situation, settings, tell, stop)
+            keep(with_crates(situation, made, stop), folder.parent / "plan.json")
     return []
 
 

@@ -15,7 +15,7 @@ from scheduler.plan_json import from_json
 from scheduler.views import files
 
 PLAN, SITUATION = sample.plan(), sample.situation()
-NAMES = {"plan.json", "batches.csv", "timetable.csv", "fruit.csv", "freezer.csv", "jars.csv", "orders.csv",
+NAMES = {"plan.json", "batches.csv", "crates.csv", "timetable.csv", "fruit.csv", "freezer.csv", "jars.csv", "orders.csv",
          "purchases.csv", "shifts.csv", "shop.csv"}  # fmt: skip
 
 
