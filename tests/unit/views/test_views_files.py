@@ -15,8 +15,10 @@ from scheduler.plan_json import from_json
 from scheduler.views import files
 
 PLAN, SITUATION = sample.plan(), sample.situation()
-NAMES = {"plan.json", "batches.csv", "crates.csv", "timetable.csv", "fruit.csv", "freezer.csv", "jars.csv", "orders.csv",
-         "purchases.csv", "shifts.csv", "shop.csv"}  # fmt: skip
+NAMES = {
+    *(f"{name}.csv" for name in ("batches", "crates", "fruit", "freezer", "jars", "orders", "purchases")),
+    *("plan.json", "shifts.csv", "shop.csv", "timetable.csv"),
+}
 
 
 def _rows(path: Path) -> list[dict[str, str]]:
