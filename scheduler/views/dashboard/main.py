@@ -37,7 +37,7 @@ SECONDS = (10, 30, 60, 120, 300, 600)
 PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
     ("Overview", "week", "The headline numbers beside those of habit", week.show),
     ("Cook calendar", "calendar", "Batches on their rings", calendar.show),
-    ("Who does what", "people", "Everybody's day", people.show),
+    (people.TITLE, "people", "", people.show),
     ("Freezer", "freezer", "The draw-down of the freezer", freezer.show),
     ("Fruit", "fruit", "What happens to each fruit", fruit.show),
     ("Orders and store", "orders", "Orders, jars and what to buy", orders.show),
