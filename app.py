@@ -1,8 +1,10 @@
-"""The door: ``streamlit run app.py`` serves the dashboard, and the calendar feeds beside it."""
+"""The door: ``streamlit run app.py`` serves the dashboard, calendar feeds and people's pages."""
 
 import streamlit as st
 
-from scheduler.feeds.routes import routes
+from scheduler.feeds import routes as feeds
+from scheduler.people_pages import routes as pages
 from scheduler.views.files import plans_home
 
-app = st.App("scheduler/page.py", routes=routes(plans_home()))
+_HOME = plans_home()
+app = st.App("scheduler/page.py", routes=[*feeds.routes(_HOME), *pages.routes(_HOME)])

@@ -1,5 +1,5 @@
-"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link``, ``print``,
-``bench``; and those that make scenario folders."""
+"""The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link``,
+``messages``, ``print``, ``bench``; and those that make scenario folders."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
-from scheduler import feeds, scenario_commands
+from scheduler import feeds, message_commands, scenario_commands
 from scheduler.bench import report
 from scheduler.bench.farms import SIZES
 from scheduler.bench.measure import Bench, farms
@@ -26,7 +26,7 @@ from scheduler.check import audit
 from scheduler.curve import make_curve
 from scheduler.domain.scenario import Situation
 from scheduler.errors import MaslinError, PlanRejected
-from scheduler.feeds.entry import KITCHEN, title
+from scheduler.feeds.entry import KITCHEN, is_person, title
 from scheduler.feeds.files import write_hosted, write_named
 from scheduler.feeds.publishing import known_feeds
 from scheduler.feeds.routes import address, reaches_phones, server_at, to_subscribe
@@ -38,6 +38,7 @@ from scheduler.intake.slack import with_slack
 from scheduler.keep import kept_days, plan_in
 from scheduler.making import make_cards
 from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
+from scheduler.people_pages.routes import page_address
 from scheduler.plan import Plan
 from scheduler.planner import Progress, Settings, make_plan, with_crates
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
@@ -209,8 +210,12 @@ def link(
         bool, typer.Option("--renew", help="Give a new address; the old one stops working.")
     ] = False,
     withdraw: Annotated[bool, typer.Option("--withdraw", help="Take the address away.")] = False,
+    page: Annotated[
+        bool,
+        typer.Option("--page", help="Show the address of the person's page instead, of the same secret."),
+    ] = False,
 ) -> None:
-    """Show the secret address of a calendar, making it if there is none."""
+    """Show the secret address of a calendar, or of a person's page, making it if there is none."""
     if renew and withdraw:
         raise typer.BadParameter("found both; allowed: one of them", param_hint="--renew, --withdraw")
     base = server_at(os.environ.get("MASLIN_ADDRESS", HERE_SERVED))
@@ -218,18 +223,19 @@ def link(
     store = feeds.Store(plans_home(), farm.kitchen_id)
     published = store.published()
     known = {title(feed): feed for feed in known_feeds(farm, published, store.linked())}
-    _known(who, list(known), "WHO")
+    _known(who, [name for name, feed in known.items() if is_person(feed) or not page], "WHO")
     if withdraw:
         store.withdraw(known[who])
         screen.print(f"The calendar of {who} has no address now.", markup=False, highlight=False)
         return
     secret = None if renew else store.link(known[who])
     # Not through rich, which would break the line.
-    print(address(base, secret or store.renew(known[who])))
+    print((page_address if page else address)(base, secret or store.renew(known[who])))
     if known[who] not in published.calendars:
         aside.print("It is not published yet: maslin publish SCENARIO PLAN", style="yellow")
 
 
+app.command()(message_commands.messages)
 app.command()(scenario_commands.new)
 app.command()(scenario_commands.workbook)
 app.command("scenario-from")(scenario_commands.scenario_from)

@@ -5,6 +5,7 @@ MaslinError
 ├── FilesChanged     others changed files while they were edited here       exit 2
 ├── NoPlanPossible   the rules clash; carries their names                   exit 3
 ├── NoPlanInTime     time ran out with no plan                              exit 4
+├── CannotKeep       the file of people's answers cannot be used            exit 1
 └── PlanRejected     the auditor found faults in a plan (ours to mend)      exit 1
 """
 
@@ -69,6 +70,14 @@ class NoPlanInTime(MaslinError):
     """Time ran out before any plan was found; nothing is known of whether one exists."""
 
     exit_code = 4
+
+
+class CannotKeep(MaslinError):
+    """A file that keeps what is nowhere else cannot be read or written; ``why`` says what to do."""
+
+    def __init__(self, file: str, why: str) -> None:
+        self.why = why
+        super().__init__(f"{file} cannot be used: {why}")
 
 
 class PlanRejected(MaslinError):

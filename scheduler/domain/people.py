@@ -23,7 +23,7 @@ class Person:
     """``pay`` and ``overtime_pay`` are money per hour; ``hours_week`` the most from Monday to Sunday.
 
     A ``learner`` minds no pan and does not count among the people that a pan on the heat needs. ``born``
-    is None where the age does not matter.
+    is None where the age does not matter, ``email`` where no mail is sent.
     """
 
     name: str
@@ -33,6 +33,7 @@ class Person:
     hours_week: float
     learner: bool = False
     born: date | None = None
+    email: str | None = None
 
     def younger_than(self, years: int, day: date) -> bool:
         """Whether the birthday of so many years is still to come on ``day``; of 29 February it is 1 March."""

@@ -41,6 +41,11 @@ def of_person(name: str) -> str:
     return _PERSON + name
 
 
+def is_person(feed: str) -> bool:
+    """Whether a feed is a person's own."""
+    return feed.startswith(_PERSON)
+
+
 def title(feed: str) -> str:
     """A feed's name as it is shown: the person's, or what it is about."""
     return feed.removeprefix(_PERSON)

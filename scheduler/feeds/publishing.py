@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.feeds.entry import KITCHEN, ORDERS, Entry, of_person, title
 from scheduler.feeds.ics import calendar_text
+from scheduler.feeds.messages import messages_of_change
 from scheduler.feeds.revising import Revision, revise
 from scheduler.feeds.store import Published, Store
 from scheduler.feeds.trade import trade_entries
@@ -67,7 +68,8 @@ def publish(plan: Plan, situation: Situation, store: Store, now: datetime) -> Ch
         feed: calendar_text(feed, revisions, scenario.farm, scenario.time_zone).decode()
         for feed, revisions in by_feed.items()
     }
-    published = Published(after, texts)
+    told = messages_of_change(before.revisions, after, scenario.farm)
+    published = Published(after, texts, scenario.farm, scenario.time_zone, {**before.messages, **told})
     if published != before:
         store.write(published)
     return _changes(before.revisions, after)

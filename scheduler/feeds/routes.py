@@ -95,7 +95,12 @@ class Shelf:
         self._texts: dict[Path, tuple[Stamp, dict[str, tuple[bytes, str]]]] = {}
 
     def find(self, secret: str) -> tuple[bytes, str] | None:
-        """Text and entity tag of the calendar at a secret; None where there is none.
+        """Text and entity tag of the calendar at a secret; None where there is none."""
+        found = self.owner(secret)
+        return None if found is None else self._read_texts(found[0] / PUBLISHED).get(found[1])
+
+    def owner(self, secret: str) -> tuple[Path, str] | None:
+        """The folder of the kitchen and the feed that a secret is of; None where it is of none.
 
         Digests of one length are compared in constant time, and with every secret, whichever it is.
         """
@@ -105,10 +110,10 @@ class Shelf:
             for feed, digest in self._read_links(kitchen / LINKS).items():
                 if compare_digest(digest, given):
                     found = kitchen, feed
-        return None if found is None else self._read_texts(found[0] / PUBLISHED).get(found[1])
+        return found
 
     def _read_links(self, file: Path) -> dict[str, bytes]:
-        stamp = _stamp(file)
+        stamp = stamp_of(file)
         known = self._links.get(file)
         if known is None or known[0] != stamp:
             try:
@@ -120,7 +125,7 @@ class Shelf:
         return known[1]
 
     def _read_texts(self, file: Path) -> dict[str, tuple[bytes, str]]:
-        stamp = _stamp(file)
+        stamp = stamp_of(file)
         known = self._texts.get(file)
         if known is None or known[0] != stamp:
             try:
@@ -136,7 +141,7 @@ def _tagged(text: str) -> tuple[bytes, str]:
     return whole, f'"{sha256(whole).hexdigest()[:32]}"'
 
 
-def _stamp(file: Path) -> Stamp:
+def stamp_of(file: Path) -> Stamp:
     """What tells one writing of a file from the next; a file is always replaced, never written over."""
     try:
         stat = file.stat()

@@ -1,6 +1,6 @@
 """What stands on the disk: the published calendars of each kitchen, and the secret addresses.
 
-    calendars/KITCHEN/published.json   entries with their history, and each calendar's text
+    calendars/KITCHEN/published.json   entries with their history, each calendar's text, messages of change
     calendars/KITCHEN/links.json       the secret of each feed that has an address
 
 Both are written whole or not at all, for their owner's eyes alone (mode 0600, the folder 0700). Secrets stand
@@ -23,6 +23,7 @@ from typing import Any
 
 from scheduler.errors import Fault, InputFaults
 from scheduler.feeds.entry import Entry
+from scheduler.feeds.messages import Message
 from scheduler.feeds.revising import Revision
 
 PUBLISHED, LINKS = "published.json", "links.json"
@@ -35,10 +36,14 @@ _lock = threading.Lock()
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """What phones are told: all ``revisions``, and the text of each feed's calendar."""
+    """What phones are told: all ``revisions``, the text of each feed's calendar, and what each person is told
+    of the last change for them; ``time_zone`` is that of the clocks of ``farm``."""
 
     revisions: tuple[Revision, ...] = ()
     calendars: Mapping[str, str] = field(default_factory=dict)
+    farm: str = ""
+    time_zone: str = "Etc/UTC"
+    messages: Mapping[str, Message] = field(default_factory=dict)
 
 
 class Store:
@@ -58,6 +63,9 @@ class Store:
             "schema": SCHEMA,
             "revisions": [asdict(each) for each in published.revisions],
             "calendars": dict(published.calendars),
+            "farm": published.farm,
+            "time_zone": published.time_zone,
+            "messages": {feed: asdict(each) for feed, each in published.messages.items()},
         }
         self._write_whole(PUBLISHED, json.dumps(raw, default=_as_text, ensure_ascii=False))
 
@@ -109,8 +117,15 @@ def read_published(file: Path) -> Published:
     try:
         if raw["schema"] != SCHEMA:
             raise ValueError(f"schema {raw['schema']}")
-        return Published(tuple(_revision(each) for each in raw["revisions"]), dict(raw["calendars"]))
-    except (KeyError, TypeError, ValueError) as error:
+        return Published(
+            tuple(_revision(each) for each in raw["revisions"]),
+            dict(raw["calendars"]),
+            # Published before there were pages and messages: they come with the next publishing.
+            raw.get("farm", ""),
+            raw.get("time_zone", "Etc/UTC"),
+            {feed: _message(each) for feed, each in raw.get("messages", {}).items()},
+        )
+    except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise _damaged(file, f"{type(error).__name__} {error}") from error
 
 
@@ -149,6 +164,10 @@ def _revision(raw: dict[str, Any]) -> Revision:
         datetime.fromisoformat(raw["changed"]),
         raw["cancelled"],
     )
+
+
+def _message(raw: dict[str, Any]) -> Message:
+    return Message(datetime.fromisoformat(raw["changed"]), raw["text"])
 
 
 def _as_text(value: object) -> str:

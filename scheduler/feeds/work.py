@@ -44,7 +44,7 @@ _SAYS = {
     StageKind.CLEAN_DOWN: "Clean down",
 }
 _HOT = {"soften", "cook", "pot up"}
-_QUARTERS = "Times are to the quarter of an hour; the order counts, and what is said in the kitchen."
+QUARTERS_SAID = "Times are to the quarter of an hour; the order counts, and what is said in the kitchen."
 
 
 def work_entries(plan: Plan, scenario: Scenario) -> list[Entry]:
@@ -70,7 +70,7 @@ def _shifts(person: str, plan: Plan, scenario: Scenario) -> Iterator[Entry]:
         )  # fmt: skip
         if shift.break_start is not None:
             start, end = quarters(shift.break_start, shift.break_start + shift.break_minutes)
-            said = f"{shift.break_minutes} min.\n{_QUARTERS}"
+            said = f"{shift.break_minutes} min.\n{QUARTERS_SAID}"
             yield Entry(
                 of_person(person), shift.day, "break", "", start, end, "Break", "", "break", said
             )  # fmt: skip
@@ -124,7 +124,7 @@ def _of_batch(
 ) -> Entry:
     """One entry for stages of a batch."""
     start, end = quarters(run[0].start, max(stage.end for stage in run))
-    told = [f"{_sentence(steps(run))} {_QUARTERS}", *who, "", *essentials(batch, plan, scenario)]
+    told = [f"{_sentence(steps(run))} {QUARTERS_SAID}", *who, "", *essentials(batch, plan, scenario)]
     says = "Boil juice" if phase == "cook" and batch.part is Part.BOIL else _SAYS[phase]
     return Entry(
         feed, batch.day, _same(phase, batch), batch.pan, start, end,
@@ -140,7 +140,7 @@ def _of_day(feed: str, run: Sequence[Stage], who: Sequence[str], plan: Plan, sce
     start, end = quarters(run[0].start, max(stage.end for stage in run))
     about = chore_tables.about(run[0], plan)
     minutes = sum(stage.end - stage.start for stage in run)
-    told = [f"{minutes} min. {_QUARTERS}", *who, *([_sentence(about)] if about else [])]
+    told = [f"{minutes} min. {QUARTERS_SAID}", *who, *([_sentence(about)] if about else [])]
     return Entry(
         feed, day, kind.value, "", start, end, _SAYS[kind], scenario.farm, kind.value,
         "\n".join([*told, *take_care([kind])]),
@@ -158,7 +158,7 @@ def _kitchen(plan: Plan, scenario: Scenario) -> Iterator[Entry]:
         if not at_pan:
             continue
         start, end = quarters(at_pan[0].start, max(stage.end for stage in at_pan))
-        told = [_QUARTERS, "", *essentials(batch, plan, scenario), "", "Who does it", *_hands(stages)]
+        told = [QUARTERS_SAID, "", *essentials(batch, plan, scenario), "", "Who does it", *_hands(stages)]
         yield Entry(
             KITCHEN, batch.day, _same("batch", batch), batch.pan, start, end,
             _named(batch, plan, scenario)

@@ -140,6 +140,15 @@ class PersonRow(CsvRow):
     prepare, fill, wash and load"""
     born: Annotated[dt.date | None, Day(1900)] = None
     """for `boil_from_age`, which lifts on the birthday; who has none is old enough"""
+    email: Annotated[
+        str | None,
+        Pattern(
+            r"(?=.{3,254}$)[A-Za-z0-9][A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]{0,63}@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+",
+            "one address as in aoife@example.org",
+            "Mend the address, or leave it empty.",
+        ),
+    ] = None
+    """for messages of change, sent only where asked for; who has none is told by other ways"""
 
 
 class ShiftRow(CsvRow):

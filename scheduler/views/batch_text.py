@@ -11,6 +11,7 @@ from scheduler.law.safety import Judge
 from scheduler.plan import Batch, Mix, Part, Plan, Stage, StageKind
 from scheduler.views import words
 
+_CARE, _BULLET = "Take care", "• "
 LEAST_KG = 0.05
 """What shows as 0.1 kg."""
 
@@ -38,7 +39,13 @@ def take_care(kinds: Iterable[StageKind], also: Sequence[str] = ()) -> list[str]
     """The cautions of some stages, each once, under a heading; nothing where there are none."""
     stages = [*(_stage(kind) for kind in kinds), *also]
     found = dict.fromkeys(caution.text for stage in stages for caution in cautions_at(stage))
-    return ["", "Take care", *(f"• {text}" for text in found)] if found else []
+    return ["", _CARE, *(f"{_BULLET}{text}" for text in found)] if found else []
+
+
+def split_care(described: str) -> tuple[str, list[str]]:
+    """A text that ends as ``take_care`` ends it, without those lines; and the cautions, one each."""
+    told, _, care = described.partition(f"\n\n{_CARE}\n")
+    return told, [line.removeprefix(_BULLET) for line in care.splitlines()]
 
 
 def cautions_of(kind: StageKind) -> tuple[Caution, ...]:

@@ -90,7 +90,19 @@ WALLS = {
         "streamlit",
         "ortools",
         "highspy",
-        *(f"{OURS}.{room}" for room in ("intake", "model", "solve", "cards", "making", "views.dashboard")),
+        *(
+            f"{OURS}.{room}"
+            for room in ("intake", "model", "solve", "cards", "making", "people_pages", "views.dashboard")
+        ),
+    ],
+    "people_pages": [
+        "streamlit",
+        "ortools",
+        "highspy",
+        *(
+            f"{OURS}.{room}"
+            for room in ("intake", "drafts", "model", "solve", "cards", "making", "views.dashboard")
+        ),
     ],
     "paper": [
         "streamlit",
@@ -107,7 +119,10 @@ ONLY_IN = {
     "openpyxl": ("drafts",),
     "streamlit": ("views/dashboard",),
     "icalendar": ("feeds",),
-    "starlette": ("feeds",),
+    "starlette": ("feeds", "people_pages"),
+    "jinja2": ("people_pages",),
+    "sqlalchemy": ("people_pages",),
+    "smtplib": ("people_pages",),
     "typst": ("paper",),
 }
 

@@ -40,7 +40,7 @@ PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
     ("This morning", "morning", "What matters today", morning.show),
     ("Overview", "week", "The headline numbers beside those of habit", week.show),
     ("Cook calendar", "calendar", "Batches on their rings", calendar.show),
-    ("Who does what", "people", "Everybody's day", people.show),
+    (people.TITLE, "people", "", people.show),
     ("Freezer", "freezer", "The draw-down of the freezer", freezer.show),
     ("Freeze or cook", "chiller", "What a crate of each fruit is worth", chiller.show),
     ("Fruit", "fruit", "What happens to each fruit", fruit.show),

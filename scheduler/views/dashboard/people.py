@@ -9,7 +9,7 @@ import streamlit as st
 
 from scheduler.plan import StageKind
 from scheduler.views import charts, tables, work_tables
-from scheduler.views.dashboard import parts, phones
+from scheduler.views.dashboard import parts, phones, replies
 from scheduler.views.dashboard.state import Shown
 
 _MEANT = {
@@ -17,9 +17,20 @@ _MEANT = {
 }
 
 
+TITLE = "Who does what"
+
+
 def show(shown: Shown) -> None:
-    """Draw the page."""
-    st.header("Who does what")
+    """Draw the page; what people say stands there without a plan, too."""
+    if shown.plan is None:
+        parts.no_plan_yet(shown, TITLE, "Everybody's day")
+    else:
+        _plan(shown)
+    replies.show(shown)
+
+
+def _plan(shown: Shown) -> None:
+    st.header(TITLE)
     day = parts.choose_day(shown.working_days(), "work-day")
     if day is None:
         parts.note("Nobody comes in to the kitchen in this plan.")

@@ -13,15 +13,18 @@ import streamlit as st
 
 from scheduler.errors import InputFaults
 from scheduler.feeds import Changes, Store, publish, would_change
-from scheduler.feeds.entry import of_person, title
+from scheduler.feeds.entry import is_person, of_person, title
 from scheduler.feeds.files import file_names
 from scheduler.feeds.publishing import known_feeds
 from scheduler.feeds.routes import address, reaches_phones, to_subscribe
+from scheduler.people_pages.routes import page_address
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
 _ASK_AGAIN = "Phones ask for news when they choose, often only after hours: tell people of a change of today."
 _HIDDEN = "Addresses are shown only on the machine that Maslin runs on."
+_TELLS = "Whoever has this address reads this calendar."
+_PAGE = "Whoever has this address reads this page and can answer on it."
 _OWN = (
     "Phones cannot reach this address, which is this machine's own. The README says how to give one that "
     "they can reach; till then, send the file."
@@ -67,7 +70,12 @@ def _one_of(feeds: tuple[str, ...], texts: Mapping[str, str], store: Store, pers
     secret = store.link(feed)
     here = st.context.ip_address is None
     if secret and here:
-        _address(address(_base(), secret), feed)
+        link = address(_base(), secret)
+        _address(link, to_subscribe(link), f"{_TELLS} It is for {title(feed)} alone.")
+        if is_person(feed):
+            st.caption(f"The same secret opens {title(feed)}’s page, to read and to answer:")
+            page = page_address(_base(), secret)
+            _address(page, page, _PAGE)
     elif not here:
         st.caption(_HIDDEN)
     else:
@@ -103,17 +111,14 @@ def _give(feed: str, secret: str | None, store: Store) -> None:
             st.rerun()
 
 
-def _address(link: str, feed: str) -> None:
+def _address(link: str, in_square: str, told: str) -> None:
     """The address to copy; where a phone can reach it, also as a square that its camera reads."""
-    told = f"Whoever has this address reads this calendar. It is for {title(feed)} alone."
     if not reaches_phones(link):
         st.code(link, language=None, wrap_lines=True)
         st.caption(f"{told} {_OWN}")
         return
     square, words = st.columns([1, 4], vertical_alignment="center")
-    square.image(
-        segno.make(to_subscribe(link), micro=False).svg_inline(scale=3, border=4, light="#fff"), width=160
-    )
+    square.image(segno.make(in_square, micro=False).svg_inline(scale=3, border=4, light="#fff"), width=160)
     with words:
         st.code(link, language=None, wrap_lines=True)
         st.caption(told)

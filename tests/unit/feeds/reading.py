@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -46,6 +47,9 @@ def by_icalendar(text: str) -> list[Seen]:
 
 
 def by_vobject(text: str) -> list[Seen]:
+    # It keeps the first zone of a name that it ever reads, whatever years that one covered.
+    for zone in re.findall(r"^TZID:(.*?)\r?$", text, re.MULTILINE):
+        vobject.icalendar.registerTzid(zone, None)
     calendar: Any = vobject.readOne(text)
     return sorted(
         Seen(

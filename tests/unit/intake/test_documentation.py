@@ -54,6 +54,7 @@ TOLD_IN_WORDS = {
     "delivery_days",
     "born",
     "efficiency",
+    "email",
     "electric_kw",
     "defrost_on",
     "fails_on",

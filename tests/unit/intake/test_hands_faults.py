@@ -42,6 +42,15 @@ CIARA_FILLS = CIARA.replace("prepare ", "")
 """Her last shift is on 29 August."""
 
 FAULTS: dict[str, Case] = {
+    "an address that is none": (
+        columns(PEOPLE, 2, email="aoife"), PEOPLE, "row 2, column email", "one address as in",
+    ),
+    "two addresses": (
+        columns(PEOPLE, 2, email="a@example.org b@example.org"), PEOPLE, "row 2, column email", "one address",
+    ),
+    "an address that a spreadsheet would run": (
+        columns(PEOPLE, 2, email="=a@example.org"), PEOPLE, "row 2, column email", "one address as in",
+    ),
     "neither yes nor no": (
         columns(PEOPLE, 2, learner="perhaps"), PEOPLE, "row 2, column learner", "yes or no",
     ),
