@@ -34,7 +34,7 @@ PATIENCE = 180_000
 """Milliseconds; a plan and a busy machine take their time."""
 
 CHARTED = ("Overview", "Cook calendar", "Who does what", "Freezer", "Fruit", "Orders and store", "Recipes")
-PAGES = (*CHARTED, "Scenario")
+PAGES = (*CHARTED, "Try a change", "Scenario")
 
 
 @pytest.fixture(scope="module")
