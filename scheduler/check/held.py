@@ -68,14 +68,20 @@ def batch_of_each(
     return {n: name for name, n in taken.items()}
 
 
-def held_batches(rows: Sequence[HeldBatch], plan: Plan) -> frozenset[str]:
-    """The ids of a sound plan's batches that are held."""
+def held_batches(rows: Sequence[HeldBatch], plan: Plan) -> dict[str, HeldBatch]:
+    """The batches of a plan that are held, by id, each with the row that it meets."""
+    held = [row for row in rows if row.hold]
+    met = batch_of_each(held, plan.batches, cooking_begins(plan))
+    return {name: held[n] for n, name in met.items()}
+
+
+def cooking_begins(plan: Plan) -> dict[str, int]:
+    """When the cooking of each batch begins, by id, in minutes from midnight."""
     begins: dict[str, int] = {}
     for stage in plan.stages:
         if stage.kind in COOKING:
             begins[stage.batch] = min(stage.start, begins.get(stage.batch, stage.start))
-    held = [row for row in rows if row.hold]
-    return frozenset(batch_of_each(held, plan.batches, begins).values())
+    return begins
 
 
 def _stands(row: HeldBatch, batch: Batch) -> bool:

@@ -132,6 +132,10 @@ class Draft:
         if file not in self.texts:
             self.write(file, csv_text.begun(csv_section(file)) if file in SHEETS else begun(file))
 
+    def leave_out(self, file: str) -> None:
+        """Do without a file that may be left out."""
+        self._push(file, {name: text for name, text in self.texts.items() if name != file})
+
     def write(self, file: str, text: str) -> None:
         """Put ``text`` in the place of a whole file."""
         self.take({file: text}, file)

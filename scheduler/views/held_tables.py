@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pandas as pd
 
-from scheduler.check.held import held_batches
-from scheduler.domain.held import OutOfUse
+from scheduler.check.held import cooking_begins, held_batches
+from scheduler.domain.held import HeldBatch, OutOfUse
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import Batch, Plan
 from scheduler.views import words
@@ -17,6 +19,52 @@ SIGN = "◆"
 def is_held(batch: Batch, plan: Plan, scenario: Scenario) -> bool:
     """Whether a batch is one that was held."""
     return bool(scenario.held) and batch.id in held_batches(scenario.held, plan)
+
+
+def row_that_holds(batch: Batch, plan: Plan, scenario: Scenario) -> HeldBatch | None:
+    """The row that a batch meets, if any."""
+    return held_batches(scenario.held, plan).get(batch.id)
+
+
+def as_row(
+    batch: Batch, plan: Plan, *, time: bool = True, pan: bool = True, ring: bool = True, size: bool = True
+) -> HeldBatch:
+    """The row that holds a batch in its time, pan, ring and size, or in some of these."""
+    return HeldBatch(
+        batch.day,
+        batch.recipe,
+        batch.pan if pan else "",
+        batch.ring if ring else "",
+        cooking_begins(plan).get(batch.id) if time else None,
+        round(batch.kg, 1) if size else None,
+    )
+
+
+def told(row: HeldBatch) -> str:
+    """``Mon 6 Jul, strawberry jam in big copper on gas left at 08:35, 6.3 kg: held``."""
+    return f"{words.day_name(row.day)}, {row.recipe}{settled(row)}: {'held' if row.hold else 'ruled out'}"
+
+
+def settled(row: HeldBatch) -> str:
+    """What a row settles beside day and recipe, `` in big copper at 08:35``; empty where nothing."""
+    pan = f" in {row.pan}" if row.pan else ""
+    ring = f" on {row.ring}" if row.ring else ""
+    start = "" if row.start is None else f" at {words.clock(row.start)}"
+    size = "" if row.kg is None else f", {words.kg(row.kg)}"
+    return f"{pan}{ring}{start}{size}"
+
+
+def not_in(rows: Sequence[HeldBatch], plan: Plan) -> frozenset[HeldBatch]:
+    """Rows that a plan made before them does not keep to: no batch held by it, or one that it rules out."""
+    kept = set(held_batches(rows, plan).values())
+
+    def cooked(row: HeldBatch) -> bool:
+        return any(
+            (batch.day, batch.recipe) == (row.day, row.recipe) and row.stands(batch.pan, batch.ring)
+            for batch in plan.batches
+        )
+
+    return frozenset(row for row in rows if (row not in kept if row.hold else cooked(row)))
 
 
 def out_of_use(row: OutOfUse) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from itertools import pairwise
 from typing import Any
@@ -145,6 +145,16 @@ def work_table(plan: Plan, scenario: Scenario, day: date, person: str | None = N
             "who": lambda r: r[4],
         },
     )
+
+
+def works_table(plan: Plan, scenario: Scenario, days: Sequence[date]) -> pd.DataFrame:
+    """The stages of several days in order, each with its day."""
+    frames = []
+    for day in days:
+        frame = work_table(plan, scenario, day)
+        frame.insert(0, "day", words.day_name(day))
+        frames.append(frame)
+    return pd.concat(frames, ignore_index=True)
 
 
 def _batch_words(batch: Batch, plan: Plan, scenario: Scenario) -> str:

@@ -28,7 +28,7 @@ CHARTED = (
     "Orders and store",
     "Recipes",
 )
-PAGES = ("This morning", *CHARTED, "Scenario")
+PAGES = ("This morning", *CHARTED, "Try a change", "Scenario")
 
 
 @pytest.fixture(scope="module")

@@ -4,6 +4,7 @@ Every function takes what it draws and a ``Look``, and returns a figure without 
 ``key`` gives the legend as HTML that wraps on a narrow screen.
 """
 
+from scheduler.views.charts.batches import by_batch
 from scheduler.views.charts.calendar import day_by_ring, week_by_ring
 from scheduler.views.charts.curve import trade_off
 from scheduler.views.charts.flow import fruit_flow
@@ -12,12 +13,13 @@ from scheduler.views.charts.fruit import fates_by_fruit, fruit_by_day
 from scheduler.views.charts.goals import goals
 from scheduler.views.charts.keys import fate_key, fruit_key, stage_key, stages_drawn
 from scheduler.views.charts.orders import jars_by_order
-from scheduler.views.charts.people import day_by_person
+from scheduler.views.charts.people import day_by_person, week_by_person
 from scheduler.views.charts.recipe import boil_course, minutes_by_kg
 from scheduler.views.charts.worth import worth_by_fruit
 
 __all__ = [
     "boil_course",
+    "by_batch",
     "day_by_person",
     "day_by_ring",
     "fate_key",
@@ -33,6 +35,7 @@ __all__ = [
     "stage_key",
     "stages_drawn",
     "trade_off",
+    "week_by_person",
     "week_by_ring",
     "worth_by_fruit",
 ]

@@ -31,13 +31,15 @@ _MINUTES_A_LETTER = 13
 """Room on the clock that a letter of a label takes on a phone."""
 
 
-def day_by_ring(plan: Plan, scenario: Scenario, day: date, look: Look) -> go.Figure:
-    """One day, a row for every ring of the kitchen."""
+def day_by_ring(plan: Plan, scenario: Scenario, day: date, look: Look, chosen: str = "") -> go.Figure:
+    """One day, a row for every ring of the kitchen; the batch with id ``chosen`` is outlined."""
     rows = [(day, ring.name) for ring in scenario.kitchen.rings]
-    return _figure(plan, scenario, rows, [f"<b>{ring}</b>" for _, ring in rows], look, _DAY_ROW)
+    return _figure(plan, scenario, rows, [f"<b>{ring}</b>" for _, ring in rows], look, _DAY_ROW, chosen)
 
 
-def week_by_ring(plan: Plan, scenario: Scenario, days: Sequence[date], look: Look) -> go.Figure:
+def week_by_ring(
+    plan: Plan, scenario: Scenario, days: Sequence[date], look: Look, chosen: str = ""
+) -> go.Figure:
     """Several days, a row for every ring that is used on a day; days without batches are left out."""
     used = {(batch.day, batch.ring) for batch in plan.batches}
     rows = [(day, ring.name) for day in days for ring in scenario.kitchen.rings if (day, ring.name) in used]
@@ -45,7 +47,7 @@ def week_by_ring(plan: Plan, scenario: Scenario, days: Sequence[date], look: Loo
     for day, ring in rows:
         names.append(ring if day in seen else f"<b>{words.day_name(day)}</b>  {ring}")
         seen.add(day)
-    return _figure(plan, scenario, rows, names, look, _WEEK_ROW)
+    return _figure(plan, scenario, rows, names, look, _WEEK_ROW, chosen)
 
 
 Row = tuple[date, str]
@@ -53,7 +55,13 @@ Row = tuple[date, str]
 
 
 def _figure(
-    plan: Plan, scenario: Scenario, rows: Sequence[Row], names: Sequence[str], look: Look, row_px: int
+    plan: Plan,
+    scenario: Scenario,
+    rows: Sequence[Row],
+    names: Sequence[str],
+    look: Look,
+    row_px: int,
+    chosen: str,
 ) -> go.Figure:
     place = {row: i for i, row in enumerate(rows)}
     stages: dict[str, list[Stage]] = {}
@@ -74,7 +82,7 @@ def _figure(
             bars += _bars(batch, mine, row, colour, plan, scenario, look)
             labels += _label(batch, stages, row, plan, scenario, look)
     kitchen = scenario.kitchen
-    return clock_figure(names, bars, labels, (kitchen.open, kitchen.close), look, row_px)
+    return clock_figure(names, bars, labels, (kitchen.open, kitchen.close), look, row_px, chosen)
 
 
 def _closed(closure: Closure, row: int, look: Look) -> Bar:
@@ -110,6 +118,13 @@ def batch_hover(batch: Batch, plan: Plan, scenario: Scenario) -> str:
     return "<br>".join(lines)
 
 
+def stage_said(stage: Stage) -> str:
+    """``08:30–08:55 boil: Aoife`` as HTML; of a re-boil that it is an allowance."""
+    who = ", ".join(stage.people) or "nobody"
+    allowance = " (allowance, if the test does not set)" if stage.kind is StageKind.REBOIL else ""
+    return f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b>{allowance}: {who}"
+
+
 def _goes_in(batch: Batch, scenario: Scenario) -> str:
     source = "all from the freezer" if batch.from_freezer else "of today's mix"
     store = f"{batch.sugar_kg:.1f} kg sugar, {batch.lemons} lemons"
@@ -128,12 +143,7 @@ def _bars(
     for stage in stages:
         if stage.kind not in ON_THE_RING + AFTER_THE_RING:
             continue
-        who = ", ".join(stage.people) or "nobody"
-        allowance = " (allowance, if the test does not set)" if stage.kind is StageKind.REBOIL else ""
-        hover = (
-            f"{about}<br>{words.clock(stage.start)}–{words.clock(stage.end)} "
-            f"<b>{stage.kind.value}</b>{allowance}: {who}"
-        )
+        hover = f"{about}<br>{stage_said(stage)}"
         fill = stage_fill(stage.kind, colour, look)
         if stage.kind in ON_THE_RING:
             bars.append(Bar(row, stage.start, stage.end, fill, hover, batch.id, 0.14, 0.36))

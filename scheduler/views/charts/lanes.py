@@ -16,6 +16,9 @@ ROW_TOP = -0.52
 
 _NAME = -0.38
 
+_AS_IT_IS = {"marker": {"opacity": 1}}
+"""A bar that is clicked on is outlined; all others are not to fade."""
+
 
 @dataclass(frozen=True, slots=True)
 class Bar:
@@ -50,14 +53,16 @@ def clock_figure(
     hours: tuple[int, int],
     look: Look,
     row_px: int,
+    chosen: str = "",
 ) -> go.Figure:
-    """Draw rows from top to bottom. ``hours`` are opening and closing, minutes from midnight."""
+    """Draw rows from top to bottom. ``hours`` are opening and closing, minutes from midnight; the bars whose
+    id is ``chosen`` are outlined."""
     figure = go.Figure()
     by_pattern: dict[str, list[Bar]] = {}
     for bar in bars:
         by_pattern.setdefault(bar.fill.pattern, []).append(bar)
     for group in by_pattern.values():
-        figure.add_trace(_trace(group, look))
+        figure.add_trace(_trace(group, look, chosen))
     if labels:
         figure.add_trace(_words(labels))
     dress(figure, look, len(names) * row_px + 48)
@@ -96,7 +101,8 @@ def clock_figure(
     return figure
 
 
-def _trace(bars: Sequence[Bar], look: Look) -> go.Bar:
+def _trace(bars: Sequence[Bar], look: Look, chosen: str) -> go.Bar:
+    outlined = [bool(chosen) and bar.id == chosen for bar in bars]
     patterns = [pattern(bar.fill, look) for bar in bars]
     merged: dict[str, Any] = {
         "shape": [p["shape"] for p in patterns],
@@ -116,9 +122,13 @@ def _trace(bars: Sequence[Bar], look: Look) -> go.Bar:
         hovertemplate="%{customdata[1]}<extra></extra>",
         marker={
             "color": [b.fill.colour for b in bars],
-            "line": {"color": look.faint, "width": 0.8},
+            "line": {
+                "color": [look.ink if mine else look.faint for mine in outlined],
+                "width": [2.4 if mine else 0.8 for mine in outlined],
+            },
             "pattern": merged,
         },
+        unselected=_AS_IT_IS,
     )
 
 
@@ -132,4 +142,5 @@ def _words(labels: Sequence[Label]) -> go.Scatter:
         cliponaxis=False,
         textposition=["middle right" if label.beside else "middle center" for label in labels],
         textfont={"size": 12, "color": [label.ink for label in labels]},
+        unselected=_AS_IT_IS,
     )

@@ -10,11 +10,12 @@ import plotly.graph_objects as go
 from scheduler.domain.scenario import Scenario
 from scheduler.plan import DayShift, Plan, Stage, StageKind
 from scheduler.views import chore_tables, words
-from scheduler.views.charts.calendar import batch_colour, batch_hover
+from scheduler.views.charts.calendar import batch_colour, batch_hover, stage_said
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
+from scheduler.views.held_tables import SIGN, is_held
 from scheduler.views.look import Fill, Look, break_fill, ink_on, stage_fill
 
-_ROW = 78
+ROW_PX = 78
 _TOP, _ROOM = -0.17, 0.55
 """Where the bars of a row begin and how much of the row they share."""
 
@@ -25,25 +26,52 @@ MINUTES_PER_LETTER = 15
 """A stage shorter than this for each of its letters carries none: on a phone they would not fit."""
 
 
-def day_by_person(plan: Plan, scenario: Scenario, day: date, look: Look) -> go.Figure:
-    """One day, a row for everybody who comes in; overlapping stages (one cook, two pans) share the row."""
-    shifts = [shift for shift in plan.shifts if shift.day == day]
+def day_by_person(plan: Plan, scenario: Scenario, day: date, look: Look, chosen: str = "") -> go.Figure:
+    """One day, a row for everybody who comes in; overlapping stages (one cook, two pans) share the row.
+
+    The stages of the batch with id ``chosen`` are outlined.
+    """
+    return week_by_person(plan, scenario, (day,), look, chosen)
+
+
+def week_by_person(
+    plan: Plan, scenario: Scenario, days: Sequence[date], look: Look, chosen: str = ""
+) -> go.Figure:
+    """The same of several days, each with a row for everybody who comes in on it."""
     order = [person.name for person in scenario.people]
-    shifts.sort(key=lambda shift: order.index(shift.person))
+    shifts = [shift for shift in plan.shifts if shift.day in days]
+    shifts.sort(key=lambda shift: (shift.day, order.index(shift.person)))
     bars: list[Bar] = []
     labels: list[Label] = []
+    names: list[str] = []
     for row, shift in enumerate(shifts):
-        mine = [s for s in plan.stages if s.day == day and shift.person in s.people]
-        bars += _presence(row, shift, look)
-        bars += [_standing_by(s, row, plan, scenario, look) for s in mine if s.kind is StageKind.STAND_BY]
-        for stage, lane, lanes in lanes_of([s for s in mine if s.kind is not StageKind.STAND_BY]):
-            bar, label = _stage(stage, row, lane, lanes, plan, scenario, look)
-            bars.append(bar)
-            labels += label
+        first = row == 0 or shifts[row - 1].day != shift.day
+        names.append(
+            (f"<b>{words.day_name(shift.day)}</b>  " if first and len(days) > 1 else "") + _name(shift)
+        )
+        mine = [s for s in plan.stages if s.day == shift.day and shift.person in s.people]
+        drawn, written = row_of_stages(mine, row, plan, scenario, look)
+        bars += [*_presence(row, shift, look), *drawn]
+        labels += written
     kitchen = scenario.kitchen
-    first = min([kitchen.open, *(shift.start for shift in shifts)])
-    last = max([kitchen.close, *(shift.leaves for shift in shifts)])
-    return clock_figure([_name(shift) for shift in shifts], bars, labels, (first, last), look, _ROW)
+    hours = (
+        min([kitchen.open, *(shift.start for shift in shifts)]),
+        max([kitchen.close, *(shift.leaves for shift in shifts)]),
+    )
+    return clock_figure(names, bars, labels, hours, look, ROW_PX, chosen)
+
+
+def row_of_stages(
+    stages: Sequence[Stage], row: int, plan: Plan, scenario: Scenario, look: Look
+) -> tuple[list[Bar], list[Label]]:
+    """Stages on a row, those at the same time in lanes beside each other, and letters where there is room."""
+    bars = [_standing_by(s, row, plan, scenario, look) for s in stages if s.kind is StageKind.STAND_BY]
+    labels: list[Label] = []
+    for stage, lane, lanes in lanes_of([s for s in stages if s.kind is not StageKind.STAND_BY]):
+        bar, label = _stage(stage, row, lane, lanes, plan, scenario, look)
+        bars.append(bar)
+        labels += label
+    return bars, labels
 
 
 def lanes_of(stages: Sequence[Stage]) -> list[tuple[Stage, int, int]]:
@@ -102,11 +130,13 @@ def _stage(
     colour = batch_colour(batch, plan, scenario, look) if batch else look.water
     fill = stage_fill(stage.kind, colour, look)
     about = batch_hover(batch, plan, scenario) if batch else _of_no_batch(stage, plan)
-    hover = f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b><br>{about}"
+    hover = f"{stage_said(stage)}<br>{about}"
     height = _ROOM / lanes
     middle = _TOP + height * (lane + 0.5)
     bar = Bar(row, stage.start, stage.end, fill, hover, stage.batch, middle, height * 0.94)
     letters = words.letters(batch, plan, scenario) if batch else ""
+    if batch and is_held(batch, plan, scenario):
+        letters = SIGN + letters
     if not letters or stage.end - stage.start < MINUTES_PER_LETTER * len(letters) or lanes > 2:
         return bar, []
     return bar, [Label(row, (stage.start + stage.end) / 2, letters, ink_on(fill.colour), middle)]

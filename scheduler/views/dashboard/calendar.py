@@ -1,9 +1,11 @@
-"""Page "Cook calendar": batches on their rings, a week or a day at a time."""
+"""Page "Cook calendar": batches on their rings, a week or a day at a time, and what is to be held of them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
+from functools import partial
 
 import streamlit as st
 
@@ -12,8 +14,18 @@ from scheduler.physics.settest import odds_of_day, share_set
 from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind
 from scheduler.views import charts, chore_tables, held_tables, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
-from scheduler.views.dashboard import parts, printing
+from scheduler.views.dashboard import chosen, holding, parts, printing
 from scheduler.views.dashboard.state import Shown
+
+RING, PERSON, BATCH = "Ring", "Person", "Batch"
+ROWS = (RING, PERSON, BATCH)
+_READ = {
+    RING: "Above each batch: the letters of its fruit, the most first, and its jars.",
+    PERSON: "Shifts, and in them each stage with the letters of its fruit where there is room for them.",
+    BATCH: "Beside each batch: the letters of its fruit, the most first, and its jars. Stages to scale, from "
+    "preparing to the washed pan.",
+}
+"""How the chart is read, by what its rows are."""
 
 _HOT = "The clock starts when the heat goes off: the last jar must be filled while it is still hot enough."
 _EARLY = {
@@ -27,37 +39,83 @@ _EARLY = {
 def show(shown: Shown) -> None:
     """Draw the page."""
     st.header("Cook calendar")
+    _not_of_these_files(shown)
+    # What has been held since the plan was made is marked where the plan keeps to it.
+    scenario = replace(shown.scenario, held=shown.current.scenario.held)
     days = shown.cooking_days()
     if not days:
         parts.note("Nothing is cooked in this plan.")
+        holding.held_list(shown)
         return
-    span = st.segmented_control("Show", ["A day", "A week"], default="A day", required=True, key="span")
-    if span == "A week":
-        chosen = _week(days)
-        figure = charts.week_by_ring(shown.ready, shown.scenario, chosen, shown.look)
+    left, right = st.columns(2)
+    with left:
+        span = st.segmented_control("Show", ["A day", "A week"], default="A day", required=True, key="span")
+    with right:
+        rows = st.segmented_control("A row for each", ROWS, default=RING, required=True, key="calendar rows")
+    days_shown = _week(days) if span == "A week" else (parts.choose_day(days, "cook-day") or days[0],)
+    _chart(shown, scenario, str(rows), days_shown)
+    if (batch := chosen.choose(shown.ready, scenario, days_shown)) is not None:
+        chosen.sheet(batch, shown.ready, scenario, partial(holding.acts, shown, batch))
+    holding.held_list(shown)
+    _notes(shown, days_shown if span == "A week" else days_around(scenario, days_shown[0]), days_shown)
+    if shown.now is None:
+        printing.download_buttons(shown, "calendar", "batches")
+
+
+def _not_of_these_files(shown: Shown) -> None:
+    """Say so where the plan was made before the scenario's files were changed."""
+    if shown.now is None:
+        return
+    at_work = "The new plan is being made." if shown.run.state == "running" else "Press Plan for a new one."
+    parts.note(
+        "This plan is of the scenario as it was before. " + at_work,
+        [f"Changed since: {', '.join(shown.changed)}.", "Nothing of it can be printed or published."],
+        "bad",
+    )
+
+
+def _chart(shown: Shown, scenario: Scenario, rows: str, days: Sequence[date]) -> None:
+    """The calendar with a row for each ring, person or batch, its keys above and its table behind it."""
+    plan, look = shown.ready, shown.look
+    marked = chosen.marked(plan, days)
+    if rows == PERSON:
+        figure = charts.week_by_person(plan, scenario, days, look, marked)
+        drawn = charts.stages_drawn(plan, StageKind)
+    elif rows == BATCH:
+        figure = charts.by_batch(plan, scenario, days, look, marked)
+        drawn = [kind for kind in charts.stages_drawn(plan, StageKind) if kind not in OF_NO_BATCH]
     else:
-        day = parts.choose_day(days, "cook-day")
-        chosen = (day or days[0],)
-        figure = charts.day_by_ring(shown.ready, shown.scenario, chosen[0], shown.look)
-    held_key = f" {held_tables.SIGN} marks a batch that is held." if shown.scenario.held else ""
-    st.html(charts.fruit_key(shown.ready, shown.scenario, shown.look, patterned=False))
-    drawn = charts.stages_drawn(shown.ready, ON_THE_RING + AFTER_THE_RING)
-    st.html(charts.stage_key(shown.look, drawn))
-    st.caption("Above each batch: the letters of its fruit, the most first, and its jars." + held_key)
-    table = tables.batch_table(shown.ready, shown.scenario, chosen)
-    alt = f"{len(table)} batches on their rings, {words.day_name(chosen[0])} to {words.day_name(chosen[-1])}"
-    parts.chart(figure, f"calendar-{span}", alt, table, "The batches")
-    around = chosen if span == "A day" else days_around(shown.scenario, chosen[0])
+        figure = (
+            charts.week_by_ring(plan, scenario, days, look, marked)
+            if len(days) > 1
+            else charts.day_by_ring(plan, scenario, days[0], look, marked)
+        )
+        drawn = charts.stages_drawn(plan, ON_THE_RING + AFTER_THE_RING)
+    st.html(charts.fruit_key(plan, scenario, look, patterned=False))
+    st.html(charts.stage_key(look, drawn, with_break=rows == PERSON))
+    held_key = f" {held_tables.SIGN} marks a batch that is held." if scenario.held else ""
+    st.caption(_READ[rows] + held_key)
+    table = tables.batch_table(plan, scenario, days)
+    alt = f"{len(table)} batches, a row for each {rows.lower()}, "
+    alt += f"{words.day_name(days[0])} to {words.day_name(days[-1])}"
+    heading = "The batches"
+    if rows != RING:
+        table, heading = tables.works_table(plan, scenario, days), "The work, stage by stage"
+    key = f"calendar {len(days) > 1} {rows} {chosen.clicks()}"
+    parts.chart(figure, key, alt, table, heading, partial(chosen.clicked, plan, key))
+
+
+def _notes(shown: Shown, around: Sequence[date], days: Sequence[date]) -> None:
+    """What else counts on these days; ``around`` are those on which the kitchen's hours are told."""
     if hours := kitchen_of(shown.ready, shown.scenario, around):
         parts.note("The kitchen", hours)
-    if dripping := overnight(shown.ready, shown.scenario, chosen):
+    if dripping := overnight(shown.ready, shown.scenario, days):
         parts.note("From one day to the next", dripping)
-    told = {day: odds(shown.ready, shown.scenario, day) for day in chosen}
+    told = {day: odds(shown.ready, shown.scenario, day) for day in days}
     if said := [f"{words.day_name(day)}: {odds_said}" for day, odds_said in told.items() if odds_said]:
         parts.note("Odds of keeping time", said)
     parts.note("Off the heat", [_HOT, _EARLY[shown.scenario.kitchen.keep_hot]])
     parts.take_care(shown.ready)
-    printing.download_buttons(shown, "calendar", "batches")
 
 
 def days_around(scenario: Scenario, day: date) -> tuple[date, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -29,6 +29,12 @@ def show(folder: Path) -> None:
     if not draft.texts:
         beginning.show(draft)
     _acts(draft)
+    tables(draft)
+    _workbook(draft)
+
+
+def tables(draft: Draft) -> None:
+    """Draw the choice of a file and of a table in it, its editor, and the faults there and elsewhere."""
     left, right = st.columns(2)
     with left:
         file = _choose_file(draft)
@@ -39,7 +45,6 @@ def show(folder: Path) -> None:
     else:
         here = _not_begun(draft, file)
     _faults_elsewhere(draft, here)
-    _workbook(draft)
 
 
 def draft_of(folder: Path) -> Draft:
@@ -75,9 +80,9 @@ def _acts(draft: Draft) -> None:
     with st.container(horizontal=True):
         ready = bool(changed) and not faults
         st.button("Save", type="primary", disabled=not ready, on_click=_save, args=(draft,))
-        st.button("Undo", disabled=not draft.can_undo, on_click=_step, args=(draft, "undo"))
-        st.button("Redo", disabled=not draft.can_redo, on_click=_step, args=(draft, "redo"))
-        st.button("Leave as it was", disabled=not changed, on_click=_step, args=(draft, "discard"))
+        st.button("Undo", disabled=not draft.can_undo, on_click=step, args=(draft, "undo"))
+        st.button("Redo", disabled=not draft.can_redo, on_click=step, args=(draft, "redo"))
+        st.button("Leave as it was", disabled=not changed, on_click=step, args=(draft, "discard"))
     if not changed:
         st.caption("Nothing is changed. What you change is written when you press Save, not before.")
     elif faults:
@@ -116,7 +121,7 @@ def _edit(draft: Draft, file: str, section: Section | None) -> Faults:
         parts.note("Turned into the unit of the column", draft.step.said)
     if found:
         parts.note(f"{_many(found)} here", tone="bad")
-        _list(found)
+        parts.fault_rows(found)
     return found
 
 
@@ -139,7 +144,7 @@ def _not_begun(draft: Draft, file: str) -> Faults:
     st.button(f"Begin {file}", on_click=_begin, args=(draft, file))
     found = _of_file(draft, file)
     if found:
-        _list(found)
+        parts.fault_rows(found)
     return found
 
 
@@ -155,7 +160,7 @@ def _faults_elsewhere(draft: Draft, here: Faults) -> None:
     with st.expander(f"{_many(others)} elsewhere"):
         for other in dict.fromkeys(fault.file for fault in others):
             st.markdown(f"**{other}**")
-            _list([fault for fault in others if fault.file == other])
+            parts.fault_rows([fault for fault in others if fault.file == other])
 
 
 def _workbook(draft: Draft) -> None:
@@ -184,14 +189,6 @@ def _workbook(draft: Draft) -> None:
         if refused := st.session_state.pop("refused", None):
             parts.note(f"The workbook was not taken in: {_many(refused)}", tone="bad")
             parts.rows((fault.file, _told(fault), f"allowed: {fault.allowed}") for fault in refused)
-
-
-def _list(faults: Iterable[Fault]) -> None:
-    """Faults in the words that every page and the command line have for them."""
-    parts.rows(
-        (fault.where or "the file", f"Found {fault.found}. {fault.remedy}", f"allowed: {fault.allowed}")
-        for fault in faults
-    )
 
 
 def _told(fault: Fault) -> str:
@@ -231,7 +228,8 @@ def _save(draft: Draft) -> None:
     cells.draw_afresh()
 
 
-def _step(draft: Draft, which: str) -> None:
+def step(draft: Draft, which: str) -> None:
+    """Take a step of a draft ("undo", "redo", "discard") and show the file that it was about."""
     about = {"undo": draft.undo, "redo": draft.redo, "discard": draft.discard}[which]()
     if about in FILES:
         st.session_state["shown File"] = about

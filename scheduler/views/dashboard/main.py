@@ -25,6 +25,7 @@ from scheduler.views.dashboard import (
     runs,
     scenario,
     state,
+    trying,
     week,
 )
 from scheduler.views.dashboard.state import Shown
@@ -46,9 +47,13 @@ PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
     ("Fruit", "fruit", "What happens to each fruit", fruit.show),
     ("Orders and store", "orders", "Orders, jars and what to buy", orders.show),
     ("Recipes", "recipes", "", recipes.show),
+    ("Try a change", "try", "", trying.show),
     (SCENARIO, "scenario", "", scenario.show),
 )
 """Title, address, what will stand there once there is a plan ("" if it needs none), the page."""
+
+WITH_EARLIER_PLANS = frozenset({calendar.show})
+"""Pages that show a plan of the files as they were earlier, and say so, where there is none of them now."""
 
 
 def main(root: Path) -> None:
@@ -97,7 +102,10 @@ def _page(
                 parts.faults(found, str(folder))
         else:
             _news(shown)
-            if what and shown.plan is None:
+            earlier = show in WITH_EARLIER_PLANS and shown.plan is None and state.with_earlier_plan(shown)
+            if earlier:
+                show(earlier)
+            elif what and shown.plan is None:
                 parts.no_plan_yet(shown, title, what)
             else:
                 show(shown)
@@ -155,7 +163,9 @@ def _plan_controls(shown: Shown) -> None:
     if shown.run.state == "running":
         live.progress(shown.home, hash_, shown.scenario, "sidebar")
         return
-    seconds = st.select_slider("Seconds to plan, at most", SECONDS, value=60, key="seconds")
+    chosen = state.seconds_to_plan()
+    seconds = st.select_slider("Seconds to plan, at most", SECONDS, value=chosen, key="seconds")
+    st.session_state["seconds asked"] = seconds
     if st.button("Plan again" if shown.own else "Plan", type="primary", width="stretch", key="plan"):
         state.choose_point(0)
         try:
@@ -175,7 +185,11 @@ def _news(shown: Shown) -> None:
     if shown.run.state == "running":
         live.progress(shown.home, shown.situation.input_hash, shown.scenario, "page")
     elif shown.run.state == "failed":
-        kept = "The plan below is the one before." if shown.plan else "There is no plan to show."
+        kept = (
+            "The plan below is the one before."
+            if shown.plan
+            else "There is no plan of the files as they are now."
+        )
         parts.note("Planning ended without a plan. " + kept, shown.run.said, "bad")
     if shown.point:
         parts.note(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from html import escape
 from typing import Any, Literal
@@ -99,10 +99,23 @@ def note(title: str, lines: Sequence[str] = (), tone: str = "") -> None:
     )
 
 
-def chart(figure: go.Figure, key: str, alt: str, table: pd.DataFrame, heading: str = "The numbers") -> None:
-    """A figure, and its numbers as a table behind it."""
+def chart(
+    figure: go.Figure,
+    key: str,
+    alt: str,
+    table: pd.DataFrame,
+    heading: str = "The numbers",
+    on_click: Callable[[], None] | None = None,
+) -> None:
+    """A figure, and its numbers as a table behind it; ``on_click`` is called when one of its marks is."""
     st.plotly_chart(
-        figure, theme=None, key=key, alt=alt, config={"displayModeBar": False, "displaylogo": False}
+        figure,
+        theme=None,
+        key=key,
+        alt=alt,
+        on_select=on_click or "ignore",
+        selection_mode="points",
+        config={"displayModeBar": False, "displaylogo": False},
     )
     with st.expander(heading):
         grid(table)
@@ -140,8 +153,8 @@ def _short_whole(cell: object) -> str:
 
 
 def _is_number(column: pd.Series[Any]) -> bool:
-    """Whether a column holds numbers, hours or nothing: what stands to the right."""
-    return all(str(cell).lstrip("+-−")[:1] in set("0123456789") | {""} for cell in column)
+    """Whether a column holds numbers, money, hours or nothing: what stands to the right."""
+    return all(str(cell).lstrip("+-−€£$")[:1] in set("0123456789") | {""} for cell in column)
 
 
 def choose_day(days: Sequence[date], key: str, label: str = "Day") -> date | None:
@@ -177,11 +190,15 @@ def faults(found: Sequence[Fault], folder: str) -> None:
     )
     for file in dict.fromkeys(fault.file for fault in found):
         st.subheader(file)
-        rows(
-            (fault.where or "the file", f"Found {fault.found}. {fault.remedy}", f"allowed: {fault.allowed}")
-            for fault in found
-            if fault.file == file
-        )
+        fault_rows(fault for fault in found if fault.file == file)
+
+
+def fault_rows(found: Iterable[Fault]) -> None:
+    """Faults in the words that every page and the command line have for them."""
+    rows(
+        (fault.where or "the file", f"Found {fault.found}. {fault.remedy}", f"allowed: {fault.allowed}")
+        for fault in found
+    )
 
 
 def no_plan_yet(shown: Shown, title: str, what: str) -> None:

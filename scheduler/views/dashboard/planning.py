@@ -18,6 +18,7 @@ from scheduler.intake import read_scenario
 from scheduler.plan import Plan
 from scheduler.plan_json import to_json
 from scheduler.planner import Progress, Settings, make_plan, with_crates
+from scheduler.views.dashboard.made_from import keep_files
 from scheduler.views.files import write_whole
 
 _CHANGED = "The scenario's files changed just now. Press Plan again to plan what they say."
@@ -46,6 +47,7 @@ def _plan(folder: Path, order: dict[str, Any]) -> Sequence[str]:
     situation = read_scenario(Path(order["scenario"]))
     if situation.input_hash != order["hash"]:
         return [_CHANGED]
+    keep_files(Path(order["scenario"]), folder.parent)
     with (folder / "progress.jsonl").open("a", encoding="utf-8") as out:
 
         def tell(step: Progress) -> None:

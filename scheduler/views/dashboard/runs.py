@@ -5,6 +5,7 @@ or a restarted server finds it, and two of the same never start:
 
     plan.json            the last plan, kept until a newer one replaces it whole
     curve.json           the plans of the last trade-off curve, likewise
+    files, of.json       what it was made from (see ``made_from``)
     run/order.json       what was asked
     run/progress.jsonl   one line for each step of the planner
     run/alive            touched every second by the running process

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from scheduler.domain.scenario import Scenario, Situation
 from scheduler.errors import Fault, InputFaults
 from scheduler.intake import read_scenario
 from scheduler.plan import Plan
-from scheduler.views.dashboard import runs
+from scheduler.views.dashboard import made_from, runs
 from scheduler.views.look import DARK, LIGHT, Look
 
 
@@ -21,7 +21,8 @@ class Shown:
     """Everything that a page reads. ``plan`` is None until one was made.
 
     It is the plan of ``point`` (from 1) of the trade-off ``curve`` where one is chosen; ``own`` tells whether
-    there is one by the goals in their order.
+    there is one by the goals in their order. Where the plan was made of the files as they were earlier,
+    ``situation`` is what they said then, ``now`` what they say now and ``changed`` which of them differ.
     """
 
     folder: Path
@@ -33,6 +34,13 @@ class Shown:
     curve: tuple[Plan, ...] = ()
     point: int | None = None
     own: bool = True
+    now: Situation | None = None
+    changed: tuple[str, ...] = ()
+
+    @property
+    def current(self) -> Situation:
+        """What the scenario's files say now."""
+        return self.now or self.situation
 
     @property
     def scenario(self) -> Scenario:
@@ -53,6 +61,8 @@ class Shown:
         return sorted({shift.day for shift in self.ready.shifts})
 
 
+USUAL_SECONDS = 60
+
 Read = Situation | tuple[Fault, ...]
 """A situation, or every fault that stands against it."""
 
@@ -65,6 +75,23 @@ def current_look() -> Look:
 def read(folder: Path) -> Read:
     """Read a scenario folder, again only when one of its files has changed."""
     return _read(folder, _stamp(folder))
+
+
+def with_earlier_plan(shown: Shown) -> Shown | None:
+    """The same with the newest plan of the folder's files as they were earlier, if one is kept."""
+    kept = made_from.last_planned(shown.home, shown.folder)
+    if kept is None:
+        return None
+    then, plan = read(kept.files), plan_of(shown.home, kept.input_hash)
+    if not isinstance(then, Situation) or then.input_hash != kept.input_hash or plan is None:
+        return None
+    changed = made_from.changed_since(kept.files, shown.folder)
+    return replace(shown, situation=then, plan=plan, point=None, now=shown.situation, changed=changed)
+
+
+def seconds_to_plan() -> int:
+    """Seconds that planning may take at most, as they were last chosen at the side."""
+    return int(st.session_state.get("seconds asked", USUAL_SECONDS))
 
 
 def plan_of(home: Path, input_hash: str) -> Plan | None:

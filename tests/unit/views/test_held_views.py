@@ -11,7 +11,7 @@ from scheduler.views import charts, tables
 from scheduler.views.charts.calendar import batch_hover
 from scheduler.views.dashboard.calendar import kitchen_of
 from scheduler.views.dashboard.scenario import tables_of
-from scheduler.views.held_tables import SIGN
+from scheduler.views.held_tables import SIGN, as_row, not_in, row_that_holds, told
 from scheduler.views.look import LIGHT
 
 PLAN = sample.plan()
@@ -63,3 +63,38 @@ def test_the_scenario_page_lists_what_is_out_and_what_is_held() -> None:
     assert (first["pan"], first["ring"], first[""]) == (FIRST.pan, FIRST.ring, "held")
     assert (second["ring"], second["begins to cook"], second[""]) == ("", "", "ruled out")
     assert tables_of(FREE)["Batches held and ruled out"].empty
+
+
+def test_the_row_of_a_batch_holds_that_batch_and_with_less_of_it_still_does() -> None:
+    for batch in PLAN.batches:
+        whole = as_row(batch, PLAN)
+        assert row_that_holds(batch, PLAN, replace(FREE, held=(whole,))) == whole
+    loose = as_row(FIRST, PLAN, time=False, pan=False, ring=False, size=False)
+    assert loose == HeldBatch(DAY, FIRST.recipe)
+    assert as_row(FIRST, PLAN) == HeldBatch(
+        DAY, FIRST.recipe, FIRST.pan, FIRST.ring, BEGINS, round(FIRST.kg, 1)
+    )
+    assert row_that_holds(FIRST, PLAN, FREE) is None
+
+
+def test_what_a_plan_made_before_does_not_keep_to_is_told() -> None:
+    elsewhere = replace(ROW, start=BEGINS + 5)
+    nothing = HeldBatch(DAY, "no such jam", hold=False)
+    assert not_in((ROW, elsewhere, NO, nothing), PLAN) == {elsewhere, NO}
+
+
+def test_a_row_is_told_in_the_cooks_words() -> None:
+    row = HeldBatch(DAY, "strawberry jam", "big copper", "gas left", 515, 6.3)
+    day = f"{DAY:%a} {DAY.day} {DAY:%b}"
+    assert told(row) == f"{day}, strawberry jam in big copper on gas left at 08:35, 6.3 kg: held"
+    assert told(HeldBatch(DAY, "strawberry jam", hold=False)) == f"{day}, strawberry jam: ruled out"
+
+
+def test_held_is_signed_in_the_rows_of_batches_and_in_those_of_people() -> None:
+    by_batch = charts.by_batch(PLAN, SCENARIO, (DAY,), LIGHT)
+    names = [note.text for note in by_batch.layout.annotations]
+    assert len(names) == sum(batch.day == DAY for batch in PLAN.batches)
+    assert [SIGN in name for name in names].count(True) == 1
+    by_person = charts.day_by_person(PLAN, SCENARIO, DAY, LIGHT)
+    assert any(SIGN in text for trace in by_person.data if trace.type == "scatter" for text in trace.text)
+    assert SIGN not in str(charts.day_by_person(PLAN, FREE, DAY, LIGHT))

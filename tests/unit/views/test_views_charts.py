@@ -8,7 +8,7 @@ import kilbrack_sample as sample
 import pytest
 
 from scheduler.plan import Stage, StageKind
-from scheduler.views import charts, tables
+from scheduler.views import charts, tables, words
 from scheduler.views.charts.people import lanes_of
 from scheduler.views.look import DARK, LIGHT, Look, contrast, fate_fills, fruit_fill, ink_on, mixed
 
@@ -67,6 +67,39 @@ def test_people_chart_has_all_their_stages() -> None:
     assert _bars(figure) == wanted
     names = " ".join(note.text for note in figure.layout.annotations)
     assert all(shift.person in names for shift in PLAN.shifts if shift.day == THURSDAY)
+
+
+def test_batches_one_below_the_other_have_all_their_stages_to_scale() -> None:
+    days = SCENARIO.dates()
+    figure = charts.by_batch(PLAN, SCENARIO, days, LIGHT)
+    assert _bars(figure) == sorted((s.batch, s.start, s.end) for s in PLAN.stages if s.batch)
+    assert len(figure.layout.annotations) == len(PLAN.batches)
+    named = [note.text for note in figure.layout.annotations]
+    cooking = {batch.day for batch in PLAN.batches}
+    assert sum(any(words.day_name(day) in name for day in days) for name in named) == len(cooking)
+
+
+def test_a_week_of_people_is_the_sum_of_its_days() -> None:
+    days = SCENARIO.dates()
+    week = _bars(charts.week_by_person(PLAN, SCENARIO, days, LIGHT))
+    assert week == sorted(
+        bar for day in days for bar in _bars(charts.day_by_person(PLAN, SCENARIO, day, LIGHT))
+    )
+
+
+def test_only_the_chosen_batch_is_outlined_and_no_bar_fades_when_one_is_clicked() -> None:
+    chosen = next(batch.id for batch in PLAN.batches if batch.day == THURSDAY)
+    for figure in (
+        charts.day_by_ring(PLAN, SCENARIO, THURSDAY, LIGHT, chosen),
+        charts.day_by_person(PLAN, SCENARIO, THURSDAY, LIGHT, chosen),
+        charts.by_batch(PLAN, SCENARIO, (THURSDAY,), LIGHT, chosen),
+    ):
+        widths: dict[bool, set[float]] = {True: set(), False: set()}
+        for trace in figure.data:
+            assert trace.unselected.marker.opacity == 1
+            for data, width in zip(trace.customdata or (), trace.marker.line.width or (), strict=True):
+                widths[data[0] == chosen].add(width)
+        assert min(widths[True]) > max(widths[False])
 
 
 def test_overlapping_stages_get_lanes_of_their_own() -> None:
