@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 import ssl
+import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
@@ -13,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import trustme
 from aiosmtpd.controller import Controller
 from aiosmtpd.smtp import SMTP, AuthResult, Envelope, Session
 
@@ -23,8 +25,10 @@ from scheduler.people_pages.mail_settings import MailServer, Security, mail_serv
 from scheduler.people_pages.tables import FILE
 from tests.unit.feeds.entries import AOIFE, LATER, NOW
 
-TRUSTED = Path(__file__).parent / "localhost.pem"
-"""A certificate and key of nobody, for localhost, made for these tests."""
+AUTHORITY = trustme.CA()
+TRUSTED = Path(tempfile.mkdtemp()) / "authority.pem"
+"""The certificate of an authority made for these tests, and thrown away with them."""
+AUTHORITY.cert_pem.write_to_path(str(TRUSTED))
 USER, PASSWORD = "farm", "not a real one"
 TEXT = "Aoife, Kilbrack: the plan has changed for you:\n\nMon 6 Jul\n- Off: crème, 08:00\n.\n.dots\n"
 LETTER = Letter(AOIFE, "aoife@example.org", "Kilbrack: what changed", Message(NOW, TEXT))
@@ -188,7 +192,7 @@ def authenticator(
 
 def server_context() -> ssl.SSLContext:
     context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
-    context.load_cert_chain(TRUSTED)
+    AUTHORITY.issue_cert("localhost", "127.0.0.1").configure_cert(context)
     return context
 
 
