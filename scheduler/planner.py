@@ -86,7 +86,7 @@ def begin(
     swept = sweep(search.model, search.days, clock, search.within, partial(say, "weeks")) if first else None
     say("habit", "planning by habit")
     share = clock if swept is None else Clock(HABIT_SHARE * clock.left, clock.stop)
-    usual = habit(cards, AllocationModel(cards), search.days, share, kept)
+    usual = habit(cards, AllocationModel(cards), search.days, share, kept, patient=swept is None)
     before = None if kept is None else as_before(search, kept)
     search.found = before or min(
         (found for found in (swept, usual) if found is not None),

@@ -51,9 +51,16 @@ ENOUGH_DAYS, FAR = 10, 2.0
 
 
 def habit(
-    cards: Cards, model: AllocationModel, days: Days, clock: Clock, kept: Kept | None = None
+    cards: Cards,
+    model: AllocationModel,
+    days: Days,
+    clock: Clock,
+    kept: Kept | None = None,
+    *,
+    patient: bool = True,
 ) -> Found | None:
-    """A plan by habit, or None where time ran out or the days could not be placed.
+    """A plan by habit, or None where time ran out or the days could not be placed; if not ``patient`` also
+    where it is going to by far.
 
     Days that are kept are done as they were; habit sets in after them.
     """
@@ -75,7 +82,7 @@ def habit(
         assert kept is not None
         as_it_was(kitchen, d, Rows(cards, kept.plan))
     for d in range(first, cards.days):
-        if clock.over or _hopeless(clock, d - first, cards.days - first):
+        if clock.over or (not patient and _hopeless(clock, d - first, cards.days - first)):
             return None
         _one_day(kitchen, d, staff, days)
     return _as_allocation(kitchen, model, staff, days, clock, within(model.x, kept) if kept else {})
