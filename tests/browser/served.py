@@ -54,3 +54,8 @@ def _wait_for(url: str, server: subprocess.Popen[bytes], log: Path) -> None:
         except OSError:
             time.sleep(0.5)
     raise AssertionError(f"the dashboard did not start: {log.read_text(encoding='utf-8')}")
+
+
+def newest(base: Path) -> Path:
+    """The folder of the dashboard that was served last under ``base``: that of the module at work."""
+    return max(base.glob("dashboard[0-9]*"), key=lambda path: int(path.name.removeprefix("dashboard")))

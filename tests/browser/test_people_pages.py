@@ -15,6 +15,7 @@ from playwright.sync_api import Browser, expect
 
 from scheduler.intake import read_scenario
 from tests.browser import test_dashboard
+from tests.browser.served import newest
 from tests.browser.test_dashboard import PATIENCE, ROOT, SCENARIO, Watched
 
 pytestmark = pytest.mark.browser
@@ -42,7 +43,7 @@ def coming_week(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def page_of_aoife(address: str, coming_week: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
     """Her page, once the week is planned and published into the store of that dashboard."""
-    (store,) = tmp_path_factory.getbasetemp().glob("dashboard[0-9]*")
+    store = newest(tmp_path_factory.getbasetemp())
     more = {"MASLIN_PLANS": str(store / "plans"), "MASLIN_ADDRESS": address}
     out = str(coming_week.parent / "plan")
 
@@ -114,7 +115,7 @@ def test_a_day_is_called_off_on_a_phone_accepted_and_gone_from_the_shifts(
 
 
 def test_the_secret_is_in_no_log(page_of_aoife: str, tmp_path_factory: pytest.TempPathFactory) -> None:
-    (log,) = tmp_path_factory.getbasetemp().glob("dashboard[0-9]*/log.txt")
+    log = newest(tmp_path_factory.getbasetemp()) / "log.txt"
     written = log.read_text(encoding="utf-8")
     assert written
     assert page_of_aoife.rpartition("/")[2] not in written

@@ -30,7 +30,7 @@ ALONE = Settings(seconds=60.0, workers=1)
 @pytest.mark.parametrize("seed", [2, 16])
 def test_a_plan_is_found_where_the_habit_finds_none(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     usual = make_plan(tiny_kitchen(seed), ALONE)
-    monkeypatch.setattr(planner, "habit", lambda *_: None)
+    monkeypatch.setattr(planner, "habit", lambda *_, **__: None)
     assert [goal.value for goal in make_plan(tiny_kitchen(seed), ALONE).goals[:2]] == pytest.approx(
         [goal.value for goal in usual.goals[:2]], abs=0.01
     )
