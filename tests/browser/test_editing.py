@@ -125,6 +125,7 @@ def test_on_a_phone_a_step_back_is_taken_and_what_others_did_is_not_lost(
     expect(jars.first).to_have_value("40")
     page.get_by_role("button", name="Redo").click()
     expect(page.get_by_text("Changed, and not saved yet: orders.csv.")).to_be_visible(timeout=PATIENCE)
+    expect(jars.first).to_have_value("44", timeout=PATIENCE)
 
     theirs = (folder / "orders.csv").read_text(encoding="utf-8").replace("3.80", "3.90")
     (folder / "orders.csv").write_text(theirs, encoding="utf-8")
