@@ -81,13 +81,14 @@ def begin(
     def say(stage: str, message: str) -> None:
         progress(Progress(clock.spent, stage, None, None, None, search.unit, message))
 
+    before = None if kept is None else as_before(search, kept)
     # In a long season the habit, which tries batch after batch, takes longer than the search that beats it.
-    first = settings.method == "exact" and is_long(cards)
-    swept = sweep(search.model, search.days, clock, search.within, partial(say, "weeks")) if first else None
+    swept = None
+    if settings.method == "exact" and before is None and is_long(cards):
+        swept = sweep(search.model, search.days, clock, search.within, partial(say, "weeks"))
     say("habit", "planning by habit")
     share = clock if swept is None else Clock(HABIT_SHARE * clock.left, clock.stop)
     usual = habit(cards, AllocationModel(cards), search.days, share, kept, patient=swept is None)
-    before = None if kept is None else as_before(search, kept)
     search.found = before or min(
         (found for found in (swept, usual) if found is not None),
         key=lambda found: value_of(cards, RANKS[0], found.allocation), default=None,

@@ -106,8 +106,7 @@ def _week(
         values = pieces.solve(week, ahead, before, margins, options)
         if values is None:
             return None
-        allocation = model.read(tuple(values))
-        failed = [day for day in week if day in _failed(days, allocation, week)]
+        failed = _failed(days, model.read(tuple(values)), week)
         if not failed:
             return values
         if max(margins[day] for day in failed) >= MOST_MARGIN:
@@ -117,11 +116,12 @@ def _week(
     return None
 
 
-def _failed(days: Days, allocation: Allocation, week: range) -> set[int]:
+def _failed(days: Days, allocation: Allocation, week: range) -> list[int]:
+    """The days of a week that have no timetable."""
     works = [days.work(allocation, day) for day in week]
     with ThreadPoolExecutor(days.workers) as pool:
-        placed = pool.map(days.placed, works)
-    return {day for day, good in zip(week, placed, strict=True) if not good}
+        placed = list(pool.map(days.placed, works))
+    return [day for day, good in zip(week, placed, strict=True) if not good]
 
 
 def _completed(

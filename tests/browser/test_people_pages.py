@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
-import subprocess
-import sys
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -17,6 +14,7 @@ from scheduler.intake import read_scenario
 from tests.browser import test_dashboard
 from tests.browser.served import newest
 from tests.browser.test_dashboard import PATIENCE, ROOT, SCENARIO, Watched
+from tests.commands import maslin, planned
 
 pytestmark = pytest.mark.browser
 
@@ -44,20 +42,10 @@ def coming_week(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def page_of_aoife(address: str, coming_week: Path, tmp_path_factory: pytest.TempPathFactory) -> str:
     """Her page, once the week is planned and published into the store of that dashboard."""
     store = newest(tmp_path_factory.getbasetemp())
-    more = {"MASLIN_PLANS": str(store / "plans"), "MASLIN_ADDRESS": address}
-    out = str(coming_week.parent / "plan")
-
-    def maslin(*words: str) -> str:
-        command = [sys.executable, "-c", "from scheduler.cli import main; main()", *words]
-        done = subprocess.run(
-            command, cwd=ROOT, env=os.environ | more, capture_output=True, text=True, timeout=240, check=False
-        )
-        assert done.returncode == 0, done.stderr
-        return done.stdout.strip()
-
-    maslin("plan", str(coming_week), "--method", "habit", "--out", out)
-    maslin("publish", str(coming_week), out)
-    return maslin("link", str(coming_week), "Aoife", "--page")
+    planned(store, coming_week)
+    assert maslin(store, "publish", str(coming_week), "plan").returncode == 0
+    linked = maslin(store, "link", str(coming_week), "Aoife", "--page", MASLIN_ADDRESS=address)
+    return linked.stdout.strip()
 
 
 def test_a_day_is_called_off_on_a_phone_accepted_and_gone_from_the_shifts(

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
 import socket
 import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,7 +13,8 @@ import pytest
 from aiosmtpd.controller import Controller
 from aiosmtpd.handlers import Message as Handler
 
-FARM = Path(__file__).parents[1] / "farm" / "quiet-week"
+from tests import commands
+from tests.commands import FARM, planned
 
 
 class Box(Handler):
@@ -38,9 +37,7 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     mails = ["aoife@example.org", "brendan@example.org", ""]
     told = [f"{row},{mail}" for row, mail in zip(rows, mails, strict=True)]
     people.write_text("\n".join([f"{head},email", *told, ""]), encoding="utf-8")
-    done = maslin(place, "plan", "farm", "--method", "habit", "--out", "plan")
-    assert done.returncode == 0, done.stderr
-    return place
+    return planned(place, place / "farm")
 
 
 @pytest.fixture
@@ -59,11 +56,7 @@ def box(place: Path) -> Iterator[Box]:
 
 
 def maslin(place: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", "from scheduler.cli import main; main()", *words]
-    more = {"MASLIN_PLANS": str(place / "plans"), "MASLIN_SMTP": str(place / "mail.toml"), "COLUMNS": "200"}
-    return subprocess.run(
-        command, cwd=place, env=os.environ | more, capture_output=True, text=True, timeout=240, check=False
-    )
+    return commands.maslin(place, *words, MASLIN_SMTP=str(place / "mail.toml"))
 
 
 def test_messages_are_printed_written_and_sent_once(place: Path, box: Box) -> None:

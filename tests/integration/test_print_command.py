@@ -2,33 +2,20 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
-FARM = Path(__file__).parents[1] / "farm" / "quiet-week"
+from tests.commands import FARM, maslin, planned
+
 GLUT = Path(__file__).parents[2] / "scenarios" / "glut-week"
 
 
 @pytest.fixture(scope="module")
 def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with the farm's plan in ``plan``; its store of plans is ``plans``."""
-    place = tmp_path_factory.mktemp("farm")
-    done = maslin(place, "plan", str(FARM), "--method", "habit", "--out", "plan")
-    assert done.returncode == 0, done.stderr
-    return place
-
-
-def maslin(place: Path, *words: str, **more: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", "from scheduler.cli import main; main()", *words]
-    environment = os.environ | {"MASLIN_PLANS": str(place / "plans"), "COLUMNS": "200"} | more
-    return subprocess.run(
-        command, cwd=place, env=environment, capture_output=True, text=True, timeout=240, check=False
-    )
+    return planned(tmp_path_factory.mktemp("farm"))
 
 
 @pytest.mark.parametrize("what", ["calendar", "batches", "picks", "labels", "all"])

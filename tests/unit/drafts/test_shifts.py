@@ -68,7 +68,7 @@ def test_what_becomes_of_a_day_is_told(after: list[Offer], said: str) -> None:
 def test_a_day_is_taken_out_and_the_file_before_is_kept(folder: Path) -> None:
     before = (folder / "shifts.csv").read_text(encoding="utf-8")
     draft = Draft(folder)
-    # tests/farm/quiet-week/shifts.csv: two shifts of Ciara's to choose from.
+    # The quiet week offers Ciara two shifts to choose from.
     assert shifts.offers(draft, "Ciara", DAY) == [Offer(480, 750), Offer(480, 930)]
     shifts.put(draft, "Ciara", DAY, [])
     kept = draft.save(NOW)

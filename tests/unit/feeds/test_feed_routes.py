@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 import http.client
-import socket
-import threading
-import time
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-import uvicorn
-from starlette.applications import Starlette
 
-from scheduler.feeds import routes as served
+from scheduler.feeds import routes
 from scheduler.feeds.entry import KITCHEN
 from scheduler.feeds.publishing import publish
 from scheduler.feeds.store import Store
+from tests.serving import served
 from tests.unit.feeds.entries import AOIFE, LATER, NOW
 from tests.unit.feeds.reading import by_vobject
 from tests.unit.views import kilbrack_sample as sample
@@ -32,19 +28,8 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def port(home: Path) -> Iterator[int]:
     """A server of the routes alone, on a free port."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        number = int(probe.getsockname()[1])
-    app = Starlette(routes=served.routes(home))
-    server = uvicorn.Server(uvicorn.Config(app, port=number, ws="none", lifespan="off", log_level="critical"))
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    while not server.started:
-        assert thread.is_alive()
-        time.sleep(0.01)
-    yield number
-    server.should_exit = True
-    thread.join(10)
+    with served(routes.routes(home)) as number:
+        yield number
 
 
 @pytest.fixture
@@ -153,7 +138,7 @@ def test_a_secret_is_compared_with_all_of_them_wherever_it_stands(
         compared.append((one, other))
         return one == other
 
-    monkeypatch.setattr(served, "compare_digest", compare)
+    monkeypatch.setattr(routes, "compare_digest", compare)
     counts = set()
     for asked in (*links.values(), "wrong", ""):
         compared.clear()

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import http.client
 import re
-import socket
-import threading
-import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -15,10 +12,8 @@ from html import unescape
 from pathlib import Path
 from urllib.parse import urlencode
 
-import uvicorn
-from starlette.applications import Starlette
-
-from scheduler.people_pages import routes as served
+from scheduler.people_pages.routes import routes
+from tests.serving import served
 
 MORNING = datetime(2026, 7, 6, 5, 0, tzinfo=UTC)
 
@@ -41,8 +36,10 @@ class Got:
 class Site:
     """A server of the pages alone, on a free port; ``now`` is what its clock shows."""
 
-    def __init__(self, home: Path, port: int) -> None:
-        self.home, self.port, self.now = home, port, MORNING
+    port: int
+
+    def __init__(self, home: Path) -> None:
+        self.home, self.now = home, MORNING
 
     def ask(self, path: str, method: str = "GET", body: bytes | None = None, **headers: str) -> Got:
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=20)
@@ -69,18 +66,6 @@ class Site:
 
 @contextmanager
 def serving(home: Path) -> Iterator[Site]:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        site = Site(home, int(probe.getsockname()[1]))
-    app = Starlette(routes=served.routes(home, lambda: site.now))
-    server = uvicorn.Server(
-        uvicorn.Config(app, port=site.port, ws="none", lifespan="off", log_level="critical")
-    )
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    while not server.started:
-        assert thread.is_alive()
-        time.sleep(0.01)
-    yield site
-    server.should_exit = True
-    thread.join(10)
+    site = Site(home)
+    with served(routes(home, lambda: site.now)) as site.port:
+        yield site

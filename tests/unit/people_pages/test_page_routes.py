@@ -122,7 +122,7 @@ def test_a_damaged_publication_opens_nothing(site: Site, store: Store, secret: s
 
 
 def test_an_address_starts_where_it_is_told() -> None:
-    assert page_address("https://a.example/farm/", "s") == "https://a.example/farm/mine/s"
+    assert page_address("https://kilbrack.example/jam/", "s") == "https://kilbrack.example/jam/mine/s"
 
 
 # What is kept
