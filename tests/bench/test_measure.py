@@ -113,7 +113,7 @@ def test_farms_of_a_set_differ_by_seed() -> None:
     ],
 )
 def test_bad_options_of_the_command_end_with_2(option: str, value: str, allowed: str, tmp_path: Path) -> None:
-    done = maslin("bench", option, value, cwd=tmp_path)
+    done = maslin(tmp_path, "bench", option, value)
     assert done.returncode == 2
     assert option in done.stderr
     assert allowed in done.stderr
@@ -121,7 +121,7 @@ def test_bad_options_of_the_command_end_with_2(option: str, value: str, allowed:
 
 
 def test_the_command_prints_a_list_and_nothing_else(tmp_path: Path) -> None:
-    done = maslin("bench", "--json", "--size", "S", "--seconds", "1", cwd=tmp_path)
+    done = maslin(tmp_path, "bench", "--json", "--size", "S", "--seconds", "1")
     assert done.returncode == 0, done.stderr
     (row,) = json.loads(done.stdout)
     assert tuple(row) == KEYS

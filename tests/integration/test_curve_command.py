@@ -14,7 +14,7 @@ from tests.integration.test_command_line import QUIET, maslin
 
 
 def test_each_point_is_a_plan_of_its_own_that_the_auditor_passes(tmp_path: Path) -> None:
-    done = maslin("curve", str(QUIET), "--out", "made", "--points", "4", "--seconds", "60", cwd=tmp_path)
+    done = maslin(tmp_path, "curve", str(QUIET), "--out", "made", "--points", "4", "--seconds", "60")
     assert done.returncode == 0, done.stderr
     with (tmp_path / "made" / "curve.csv").open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
@@ -35,7 +35,7 @@ def test_each_point_is_a_plan_of_its_own_that_the_auditor_passes(tmp_path: Path)
 
 @pytest.mark.parametrize("points", ["1", "0", "26", "2.5", "many"])
 def test_a_number_of_points_out_of_range_is_refused(points: str, tmp_path: Path) -> None:
-    done = maslin("curve", str(QUIET), "--out", "made", "--points", points, cwd=tmp_path)
+    done = maslin(tmp_path, "curve", str(QUIET), "--out", "made", "--points", points)
     assert done.returncode == 2
     assert "--points" in done.stderr
     assert "Traceback" not in done.stderr
@@ -44,7 +44,7 @@ def test_a_number_of_points_out_of_range_is_refused(points: str, tmp_path: Path)
 
 def test_a_file_in_the_way_is_told_before_anything_is_planned(tmp_path: Path) -> None:
     (tmp_path / "made").write_text("mine", encoding="utf-8")
-    done = maslin("curve", str(QUIET), "--out", "made", cwd=tmp_path)
+    done = maslin(tmp_path, "curve", str(QUIET), "--out", "made")
     assert done.returncode == 2
     assert "made" in done.stderr
     assert "folder" in done.stderr
@@ -53,7 +53,7 @@ def test_a_file_in_the_way_is_told_before_anything_is_planned(tmp_path: Path) ->
 
 def test_bad_slack_is_told_with_what_is_allowed(tmp_path: Path) -> None:
     done = maslin(
-        "plan", str(QUIET), "--slack", "spoiled_share=7", "--slack", "jars=2", "--out", "made", cwd=tmp_path
+        tmp_path, "plan", str(QUIET), "--slack", "spoiled_share=7", "--slack", "jars=2", "--out", "made"
     )
     assert done.returncode == 2
     assert "0 to 1" in done.stderr
@@ -64,7 +64,7 @@ def test_bad_slack_is_told_with_what_is_allowed(tmp_path: Path) -> None:
 
 def test_slack_is_spent_by_a_plan_that_says_so(tmp_path: Path) -> None:
     done = maslin(
-        "plan", str(QUIET), "--slack", "money_share=0.3", "--out", "made", "--seconds", "30", cwd=tmp_path
+        tmp_path, "plan", str(QUIET), "--slack", "money_share=0.3", "--out", "made", "--seconds", "30"
     )
     assert done.returncode == 0, done.stderr
     plan = from_json((tmp_path / "made" / "plan.json").read_text(encoding="utf-8"))
