@@ -90,13 +90,14 @@ def as_fields(draft: Draft, section: Section) -> None:
 def as_text(draft: Draft, file: str) -> None:
     """A whole file as it is written."""
     key = f"text {file} {st.session_state.get('version', 0)}"
+    text = draft.texts.get(file, "")
     st.text_area(
         f"{file} as it is written",
-        draft.texts.get(file, ""),
+        text,
         height=420,
         key=key,
         on_change=_text_edited,
-        args=(draft, file, key),
+        args=(draft, file, key, text),
     )
 
 
@@ -201,7 +202,7 @@ def _is_of(fault: Fault, column: Column, number: int | None) -> bool:
 
 def _field(draft: Draft, section: Section, at: int | None, column: Column, cell: str) -> None:
     key = f"cell {section.file} {section.title} {at} {column.name} {st.session_state.get('version', 0)}"
-    args = (draft, section, at, column.name, key)
+    args = (draft, section, at, column.name, key, cell)
     label = ": ".join(filter(None, (column.name, column.what.replace("`", ""))))
     if column.options:
         words = ["", *dict.fromkeys([*column.options, *([cell] if cell else [])])]
@@ -215,7 +216,10 @@ def _field(draft: Draft, section: Section, at: int | None, column: Column, cell:
         )
 
 
-def _cell_edited(draft: Draft, section: Section, at: int | None, name: str, key: str) -> None:
+def _cell_edited(draft: Draft, section: Section, at: int | None, name: str, key: str, drawn: str) -> None:
+    typed = _typed(st.session_state[key])
+    if typed == drawn:
+        return  # said by a field of a page that was drawn anew before it was ready, not by anybody's hand
     grid = draft.grid(section)
     assert grid is not None
     rows, numbers = list(grid.rows), list(grid.numbers)
@@ -226,7 +230,7 @@ def _cell_edited(draft: Draft, section: Section, at: int | None, name: str, key:
         st.session_state["row"] = at
         draw_afresh()
     row = list(rows[at])
-    row[grid.names.index(name)] = _typed(st.session_state[key])
+    row[grid.names.index(name)] = typed
     rows[at] = tuple(row)
     if draft.edit(section, grid.with_rows(rows, numbers)):
         draw_afresh()
@@ -242,5 +246,6 @@ def _remove(draft: Draft, section: Section, at: int) -> None:
     draw_afresh()
 
 
-def _text_edited(draft: Draft, file: str, key: str) -> None:
-    draft.write(file, str(st.session_state[key]))
+def _text_edited(draft: Draft, file: str, key: str, drawn: str) -> None:
+    if (typed := str(st.session_state[key])) != drawn:
+        draft.write(file, typed)
