@@ -17,6 +17,7 @@ SCENARIO = "quiet-week"
 HERE = {"127.0.0.1", "localhost", ""}
 PATIENCE = 180_000
 """Milliseconds; a plan and a busy machine take their time."""
+expect.set_options(timeout=PATIENCE)
 
 CHARTED = (
     "Freeze or cook",
@@ -70,8 +71,13 @@ class Watched:
 
     def open(self, address: str, scenario: str = SCENARIO) -> Page:
         self.page.goto(f"{address}/?scenario={scenario}")
-        expect(self.page.locator("h2").first).to_be_visible(timeout=PATIENCE)
+        expect(self.page.locator("h2").first).to_be_visible()
         return self.page
+
+    def settled(self) -> None:
+        """Wait until a page being drawn anew shows nothing of the page before beside it."""
+        at_rest = "[data-testid=stApp][data-test-script-state=notRunning]"
+        expect(self.page.locator(at_rest)).to_be_attached()
 
     def go(self, title: str) -> None:
         """Follow a link of the sidebar, which a phone opens first and closes after."""
@@ -96,17 +102,17 @@ def planned(browser: Browser, address: str) -> str:
     # The run is either still at work, then a reload and a second tab find it, or it has ended already.
     stop = page.get_by_role("button", name="Stop and keep the best")
     done = page.get_by_role("button", name="Plan again")
-    expect(stop.or_(done).first).to_be_visible(timeout=PATIENCE)
+    expect(stop.or_(done).first).to_be_visible()
     second = Watched(browser, 1280, "light")
     other = second.open(address)
     both = other.get_by_role("button", name="Stop and keep the best").or_(
         other.get_by_role("button", name="Plan again")
     )
-    expect(both.first).to_be_visible(timeout=PATIENCE)
+    expect(both.first).to_be_visible()
     assert other.get_by_role("button", name="Plan", exact=True).count() == 0
     for tab in (page, other):
-        expect(tab.get_by_role("button", name="Plan again")).to_be_visible(timeout=PATIENCE)
-        expect(tab.locator(".js-plotly-plot .main-svg").first).to_be_visible(timeout=PATIENCE)
+        expect(tab.get_by_role("button", name="Plan again")).to_be_visible()
+        expect(tab.locator(".js-plotly-plot .main-svg").first).to_be_visible()
     assert first.faults + second.faults == []
     first.context.close()
     second.context.close()
@@ -138,9 +144,9 @@ def test_every_page_is_sound(browser: Browser, planned: str, width: int, scheme:
             "Fruit": "What happens to each fruit",
             "Scenario": "What was read",
         }
-        expect(page.locator("h2").first).to_contain_text(heading.get(title, title), timeout=PATIENCE)
+        expect(page.locator("h2").first).to_contain_text(heading.get(title, title))
         if title in CHARTED:
-            expect(page.locator(".js-plotly-plot .main-svg").first).to_be_visible(timeout=PATIENCE)
+            expect(page.locator(".js-plotly-plot .main-svg").first).to_be_visible()
         page.wait_for_timeout(700)
         page.screenshot(path=tmp_path / f"{title}.png")
         assert page.get_by_test_id("stException").count() == 0, title
@@ -155,8 +161,8 @@ def test_calendar_bars_have_width_by_day_and_by_week(browser: Browser, planned: 
     watched = Watched(browser, width, "light")
     page = watched.open(planned)
     watched.go("Cook calendar")
-    expect(page.locator("h2").first).to_contain_text("Cook calendar", timeout=PATIENCE)
-    expect(page.locator(".barlayer .point path").first).to_be_attached(timeout=PATIENCE)
+    expect(page.locator("h2").first).to_contain_text("Cook calendar")
+    expect(page.locator(".barlayer .point path").first).to_be_attached()
     widths = _bar_widths(page)
     assert len(widths) >= 7, "a batch has seven stages on the calendar at least"
     # Five minutes are the shortest stage; a boil is wider than a finger's edge even on a phone.
@@ -164,8 +170,8 @@ def test_calendar_bars_have_width_by_day_and_by_week(browser: Browser, planned: 
     assert max(widths) > 6
     a_day = len(widths)
     page.get_by_text("A week", exact=True).click()
-    expect(page.locator(".js-plotly-plot")).to_have_count(1, timeout=PATIENCE)
-    expect(page.locator(".barlayer .point path").nth(a_day - 1)).to_be_attached(timeout=PATIENCE)
+    expect(page.locator(".js-plotly-plot")).to_have_count(1)
+    expect(page.locator(".barlayer .point path").nth(a_day - 1)).to_be_attached()
     assert min(_bar_widths(page)) > 1
     assert watched.faults == []
     watched.context.close()
@@ -177,7 +183,7 @@ def test_a_bad_folder_lists_its_faults(browser: Browser, address: str, tmp_path:
     (bad / "picks.csv").write_text("date,fruit,grade,kg\n2026-08-24,moonberry,table,3\n", encoding="utf-8")
     watched = Watched(browser, 390, "light")
     page = watched.open(address, str(bad))
-    expect(page.locator("h2").first).to_have_text("This scenario cannot be read yet", timeout=PATIENCE)
+    expect(page.locator("h2").first).to_have_text("This scenario cannot be read yet")
     expect(page.locator("h3").filter(has_text="picks.csv")).to_be_visible()
     expect(page.get_by_text("moonberry").first).to_be_visible()
     assert page.get_by_test_id("stException").count() == 0

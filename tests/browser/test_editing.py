@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Locator, Page, TimeoutError, expect
 
 from scheduler.intake import read_scenario
 from tests.browser import test_dashboard
-from tests.browser.test_dashboard import PATIENCE, ROOT, SCENARIO, Watched
+from tests.browser.test_dashboard import ROOT, SCENARIO, Watched
 
 pytestmark = pytest.mark.browser
 
@@ -33,7 +33,7 @@ def begin(watched: Watched, address: str, folder: Path, file: str) -> Page:
     page = watched.open(address, str(folder))
     watched.go("Scenario")
     page.get_by_text("Change it", exact=True).click()
-    expect(page.locator("h2").first).to_have_text("Change the scenario", timeout=PATIENCE)
+    expect(page.locator("h2").first).to_have_text("Change the scenario")
     choose(page, file)
     return page
 
@@ -42,7 +42,7 @@ def choose(page: Page, file: str) -> None:
     box = page.get_by_role("combobox", name="File")
     box.fill(file)
     page.get_by_role("option", name=file).first.click()
-    expect(page.get_by_role("combobox", name="File")).to_have_value(re.compile(file), timeout=PATIENCE)
+    expect(page.get_by_role("combobox", name="File")).to_have_value(re.compile(file))
 
 
 def sound(watched: Watched) -> None:
@@ -76,8 +76,9 @@ def test_a_cell_is_typed_mended_and_saved_and_the_plan_follows(
 ) -> None:
     watched = Watched(browser, 1280, "light")
     page = begin(watched, address, folder, "picks.csv")
+    watched.settled()
     table = page.get_by_test_id("stDataFrame")
-    expect(table).to_have_count(1, timeout=PATIENCE)
+    expect(table).to_have_count(1)
     expect(table).to_be_visible()
     page.wait_for_timeout(1_000)
     corner = table.bounding_box()
@@ -89,23 +90,23 @@ def test_a_cell_is_typed_mended_and_saved_and_the_plan_follows(
 
     page.get_by_text("As fields", exact=True).click()
     field = page.get_by_role("textbox", name=KG)
-    expect(field).to_have_value("many", timeout=PATIENCE)
+    expect(field).to_have_value("many")
     field.fill("3 st 4 lb")
     field.press("Enter")
     # Drawn afresh, the field stands beside what it replaces for a moment.
-    expect(page.get_by_role("textbox", name=KG).first).to_have_value("20.8652", timeout=PATIENCE)
+    expect(page.get_by_role("textbox", name=KG).first).to_have_value("20.8652")
     expect(page.get_by_text("kg: 3 st 4 lb is 20.8652 kg.")).to_be_visible()
     expect(fault).to_have_count(0)
     page.get_by_role("button", name="Save", exact=True).click()
-    expect(page.get_by_text("What was there before is kept in")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("What was there before is kept in")).to_be_visible()
     assert read_scenario(folder).scenario.picks[0].kg == 20.9
     (kept,) = (folder / "earlier").iterdir()
     assert [path.name for path in kept.iterdir()] == ["picks.csv"]
 
     page.get_by_role("button", name="Plan", exact=True).click()
-    expect(page.get_by_role("button", name="Plan again")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_role("button", name="Plan again")).to_be_visible()
     watched.go("Overview")
-    expect(page.locator(".js-plotly-plot .main-svg").first).to_be_visible(timeout=PATIENCE)
+    expect(page.locator(".js-plotly-plot .main-svg").first).to_be_visible()
     sound(watched)
 
 
@@ -116,27 +117,25 @@ def test_on_a_phone_a_step_back_is_taken_and_what_others_did_is_not_lost(
     page = begin(watched, address, folder, "orders.csv")
     page.get_by_text("As fields", exact=True).click()
     jars = page.get_by_role("textbox", name=re.compile("^jars: how many"))
-    expect(jars).to_have_value("40", timeout=PATIENCE)
+    expect(jars).to_have_value("40")
     jars.fill("44")
     jars.press("Enter")
-    expect(page.get_by_text("Changed, and not saved yet: orders.csv.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("Changed, and not saved yet: orders.csv.")).to_be_visible()
     page.get_by_role("button", name="Undo").click()
-    expect(page.get_by_text("Nothing is changed.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("Nothing is changed.")).to_be_visible()
     expect(jars.first).to_have_value("40")
     page.get_by_role("button", name="Redo").click()
-    expect(page.get_by_text("Changed, and not saved yet: orders.csv.")).to_be_visible(timeout=PATIENCE)
-    expect(jars.first).to_have_value("44", timeout=PATIENCE)
+    expect(page.get_by_text("Changed, and not saved yet: orders.csv.")).to_be_visible()
+    expect(jars.first).to_have_value("44")
 
     theirs = (folder / "orders.csv").read_text(encoding="utf-8").replace("3.80", "3.90")
     (folder / "orders.csv").write_text(theirs, encoding="utf-8")
     page.get_by_role("button", name="Save", exact=True).click()
-    expect(page.get_by_text("Changed elsewhere since they were read: orders.csv.")).to_be_visible(
-        timeout=PATIENCE
-    )
+    expect(page.get_by_text("Changed elsewhere since they were read: orders.csv.")).to_be_visible()
     page.get_by_role("button", name="Read anew").click()
-    expect(page.get_by_role("button", name="Read anew")).to_have_count(0, timeout=PATIENCE)
+    expect(page.get_by_role("button", name="Read anew")).to_have_count(0)
     page.get_by_role("button", name="Save", exact=True).click()
-    expect(page.get_by_text("What was there before is kept in")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("What was there before is kept in")).to_be_visible()
     assert read_scenario(folder).scenario.orders[0].jars == 44
     (kept,) = (folder / "earlier").iterdir()
     assert (kept / "orders.csv").read_text(encoding="utf-8") == theirs
@@ -150,10 +149,10 @@ def test_ten_answers_and_a_workbook(browser: Browser, address: str, tmp_path: Pa
     watched.go("Scenario")
     page.get_by_role("textbox", name="What is the farm called?").fill("Kilbrack")
     page.get_by_role("button", name="Make a first scenario").click()
-    expect(page.get_by_text("A first scenario stands below.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("A first scenario stands below.")).to_be_visible()
     assert not new.exists()
     page.get_by_role("button", name="Save", exact=True).click()
-    expect(page.get_by_role("button", name="Plan", exact=True)).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_role("button", name="Plan", exact=True)).to_be_visible()
     assert read_scenario(new).scenario.farm == "Kilbrack"
 
     page.get_by_text("Change it", exact=True).click()
@@ -164,5 +163,5 @@ def test_ten_answers_and_a_workbook(browser: Browser, address: str, tmp_path: Pa
     book = tmp_path / "first.xlsx"
     download.value.save_as(book)
     page.get_by_test_id("stFileUploader").locator("input").set_input_files(book)
-    expect(page.get_by_text("It says what the files say already.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("It says what the files say already.")).to_be_visible()
     sound(watched)

@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from scheduler.check.held import held_batches
 from scheduler.intake import read_scenario
+from scheduler.plan import Plan
 from scheduler.views.dashboard import runs
 from scheduler.views.held_tables import SIGN
 from tests.browser import test_dashboard
@@ -47,14 +48,14 @@ def planned(watched: Watched, address: str, folder: Path) -> Page:
     """The overview of a folder once a plan of it was made."""
     page = watched.open(address, str(folder))
     page.get_by_role("button", name="Plan", exact=True).click()
-    expect(page.get_by_role("button", name="Plan again", exact=True)).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_role("button", name="Plan again", exact=True)).to_be_visible()
     return page
 
 
 def calendar(watched: Watched) -> None:
     watched.go("Cook calendar")
-    expect(watched.page.locator(".barlayer .point path").first).to_be_attached(timeout=PATIENCE)
-    expect(watched.page.get_by_role("combobox", name=LIST)).to_be_visible(timeout=PATIENCE)
+    expect(watched.page.locator(".barlayer .point path").first).to_be_attached()
+    expect(watched.page.get_by_role("combobox", name=LIST)).to_be_visible()
 
 
 def by_keyboard(page: Page) -> str:
@@ -66,7 +67,7 @@ def by_keyboard(page: Page) -> str:
     expect(page.get_by_role("option").first).to_be_visible()
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Enter")
-    expect(box).not_to_have_value(NONE, timeout=PATIENCE)
+    expect(box).not_to_have_value(NONE)
     return box.input_value()
 
 
@@ -81,6 +82,15 @@ def button(page: Page, name: str) -> Locator:
     return page.get_by_role("button", name=name, exact=True)
 
 
+def kept_plan(page: Page, plans: Path) -> Plan:
+    """The plan of a folder of kept plans, once it is there."""
+    for _ in range(PATIENCE // 500):
+        if (plan := runs.last_plan(plans.parent, plans.name)) is not None:
+            return plan
+        page.wait_for_timeout(500)
+    raise AssertionError(f"no plan in {plans}")
+
+
 @pytest.mark.parametrize("width", [1280, 390])
 def test_a_batch_is_held_by_keyboard_and_the_next_plan_keeps_it(
     browser: Browser, address: str, folder: Path, width: int, tmp_path_factory: pytest.TempPathFactory
@@ -92,9 +102,9 @@ def test_a_batch_is_held_by_keyboard_and_the_next_plan_keeps_it(
     page = watched.open(address, str(folder))
     calendar(watched)
     batch = by_keyboard(page)
-    expect(page.get_by_text("What is in it")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("What is in it")).to_be_visible()
     button(page, "Hold, plan later").click()
-    expect(page.get_by_text("This plan is of the scenario as it was before.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("This plan is of the scenario as it was before.")).to_be_visible()
     (row,) = read_scenario(folder).scenario.held
     assert f"{row.recipe} in {row.pan} on {row.ring}" in batch
     expect(page.get_by_role("combobox", name=LIST)).to_have_value(re.compile(f"{SIGN} held"))
@@ -102,28 +112,27 @@ def test_a_batch_is_held_by_keyboard_and_the_next_plan_keeps_it(
     before = (folder / "held.csv").read_bytes()
     page.get_by_role("radio", name="Rule it out").click()
     button(page, "Rule out and plan again").click()
-    expect(page.get_by_text("Nothing was saved")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("Nothing was saved")).to_be_visible()
     expect(page.get_by_text("a batch that row 3 rules out")).to_be_visible()
     assert (folder / "held.csv").read_bytes() == before
 
     page.get_by_role("radio", name="Hold it as it is").click()
     page.get_by_text("Size:").click()
     button(page, "Hold and plan again").click()
-    expect(page.get_by_text("This plan is of the scenario as it was before.")).to_have_count(
-        0, timeout=PATIENCE
-    )
-    expect(page.locator(".textpoint", has_text=SIGN).first).to_be_attached(timeout=PATIENCE)
+    expect(page.get_by_text("This plan is of the scenario as it was before.")).to_have_count(0)
+    expect(page.locator(".textpoint", has_text=SIGN).first).to_be_attached()
     situation = read_scenario(folder)
     assert [(held.kg, held.start) for held in situation.scenario.held] == [(None, row.start)]
     plans = next(tmp_path_factory.getbasetemp().glob(f"dashboard*/plans/{situation.input_hash}"))
-    plan = runs.last_plan(plans.parent, situation.input_hash)
-    assert plan is not None
+    plan = kept_plan(page, plans)
     assert len(held_batches(situation.scenario.held, plan)) == 1
     sound(watched)
 
+    watched.settled()
     page.get_by_text(re.compile(rf"{SIGN} .*: held$")).click()
+    watched.settled()
     button(page, "Let the ticked go, plan later").click()
-    expect(page.get_by_text("Held and ruled out")).to_have_count(0, timeout=PATIENCE)
+    expect(page.get_by_text("Held and ruled out")).to_have_count(0)
     assert not (folder / "held.csv").exists()
     sound(watched)
     watched.context.close()
@@ -137,20 +146,20 @@ def test_a_click_on_a_bar_opens_its_batch_whatever_the_rows(
     calendar(watched)
     for rows in ("Ring", "Person", "Batch"):
         page.get_by_role("radio", name=rows, exact=True).click()
-        expect(page.get_by_text(READ[rows])).to_be_visible(timeout=PATIENCE)
+        expect(page.get_by_text(READ[rows])).to_be_visible()
         for _ in range(2):  # the same bar a second time, too
             page.wait_for_timeout(1_000)
             page.locator(".js-plotly-plot").first.scroll_into_view_if_needed()
             place = page.locator(".barlayer .point path").nth(page.evaluate(WIDEST)).bounding_box()
             assert place is not None
             page.mouse.click(place["x"] + place["width"] / 2, place["y"] + place["height"] / 2)
-            expect(button(page, "Hold and plan again")).to_be_visible(timeout=PATIENCE)
+            expect(button(page, "Hold and plan again")).to_be_visible()
             expect(page.get_by_role("combobox", name=LIST)).not_to_have_value(NONE)
             page.get_by_role("combobox", name=LIST).focus()
             page.wait_for_timeout(A_SCROLL_MS)
             page.keyboard.press("ArrowDown")
             page.get_by_role("option", name=NONE).click()
-            expect(button(page, "Hold and plan again")).to_have_count(0, timeout=PATIENCE)
+            expect(button(page, "Hold and plan again")).to_have_count(0)
     sound(watched)
     watched.context.close()
 
@@ -166,17 +175,17 @@ def test_a_pan_out_is_tried_beside_the_plan_and_taken_over(
     name.fill("without the copper")
     name.press("Enter")
     button(page, "Begin this try").click()
-    expect(page.get_by_text("Nothing is changed yet.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("Nothing is changed yet.")).to_be_visible()
     expect(button(page, "Plan this try")).to_be_disabled()
     button(page, "Change it").click()
-    expect(page.get_by_text("without the copper changes")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("without the copper changes")).to_be_visible()
     button(page, "Plan this try").click()
-    expect(page.get_by_text("What the change does")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("What the change does")).to_be_visible()
     told = page.locator(".m-wide table").first
     for row in ("fruit lost, kg", "jars made", "jars missing from orders", "hours paid", "in the freezer"):
         expect(told).to_contain_text(row)
-    expect(page.locator(".js-plotly-plot .main-svg").first).to_be_visible(timeout=PATIENCE)
-    expect(page.locator(".js-plotly-plot")).to_have_count(2, timeout=PATIENCE)
+    expect(page.locator(".js-plotly-plot .main-svg").first).to_be_visible()
+    expect(page.locator(".js-plotly-plot")).to_have_count(2)
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
     sound(watched)
 
@@ -185,18 +194,16 @@ def test_a_pan_out_is_tried_beside_the_plan_and_taken_over(
     watched = Watched(browser, 390, "light")
     page = watched.open(address, str(folder))
     watched.go("Try a change")
-    expect(page.get_by_text("without the copper changes")).to_be_visible(timeout=PATIENCE)
-    expect(page.locator(".js-plotly-plot")).to_have_count(2, timeout=PATIENCE)
+    expect(page.get_by_text("without the copper changes")).to_be_visible()
+    expect(page.locator(".js-plotly-plot")).to_have_count(2)
     page.wait_for_timeout(1_000)
     sound(watched)
     button(page, "Take it over into the scenario").click()
-    expect(page.get_by_text("The scenario now says what without the copper says.")).to_be_visible(
-        timeout=PATIENCE
-    )
+    expect(page.get_by_text("The scenario now says what without the copper says.")).to_be_visible()
     assert {row.pan for row in read_scenario(folder).scenario.out} == {"big copper"}
     expect(page.get_by_text("The plan of this try is now that of the scenario.")).to_be_visible()
     button(page, "Throw it away").click()
-    expect(page.get_by_text("without the copper is thrown away.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("without the copper is thrown away.")).to_be_visible()
     expect(button(page, "Begin this try")).to_be_visible()
     sound(watched)
     watched.context.close()

@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, expect
 from scheduler.intake import read_scenario
 from tests.browser import test_dashboard
 from tests.browser.served import newest
-from tests.browser.test_dashboard import PATIENCE, ROOT, SCENARIO, Watched
+from tests.browser.test_dashboard import ROOT, SCENARIO, Watched
 from tests.commands import maslin, planned
 
 pytestmark = pytest.mark.browser
@@ -87,9 +87,9 @@ def test_a_day_is_called_off_on_a_phone_accepted_and_gone_from_the_shifts(
     owner = Watched(browser, 1280, "light")
     desk = owner.open(address, str(coming_week))
     owner.go("Who does what")
-    expect(desk.get_by_text("knows the plan")).to_be_visible(timeout=PATIENCE)
+    expect(desk.get_by_text("knows the plan")).to_be_visible()
     desk.get_by_role("button", name="Accept").click()
-    expect(desk.get_by_text("Accepted: Aoife cannot come on")).to_be_visible(timeout=PATIENCE)
+    expect(desk.get_by_text("Accepted: Aoife cannot come on")).to_be_visible()
     assert in_that_day() == [name for name in before if name != "Aoife"]
     (kept,) = (coming_week / "earlier").iterdir()
     assert value in (kept / "shifts.csv").read_text(encoding="utf-8")

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, TimeoutError, expect
 
 from tests.browser import test_dashboard
 from tests.browser.served import newest
-from tests.browser.test_dashboard import PATIENCE, Watched
+from tests.browser.test_dashboard import Watched
 
 pytestmark = pytest.mark.browser
 
@@ -37,7 +37,7 @@ def get(url: str, tag: str = "") -> tuple[int, bytes, str]:
 
 def shown_address(page: Page) -> str:
     code = page.locator("code").filter(has_text="/feeds/")
-    expect(code).to_be_visible(timeout=PATIENCE)
+    expect(code).to_be_visible()
     return code.inner_text().strip()
 
 
@@ -60,9 +60,9 @@ def published(browser: Browser, planned: str) -> str:
     watched = Watched(browser, 390, "light")
     page = watched.open(planned)
     watched.go("Who does what")
-    expect(page.get_by_text("No phone has this plan yet.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("No phone has this plan yet.")).to_be_visible()
     page.get_by_role("button", name="Publish this plan").click()
-    expect(page.get_by_text("This plan is published.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("This plan is published.")).to_be_visible()
     assert watched.faults == []
     watched.context.close()
     return planned
@@ -87,13 +87,13 @@ def test_an_address_is_made_followed_renewed_and_withdrawn(
 
     page.get_by_role("button", name="New address").click()
     page.get_by_role("button", name="Give a new address").click()
-    expect(page.locator("code").filter(has_text=first)).to_have_count(0, timeout=PATIENCE)
+    expect(page.locator("code").filter(has_text=first)).to_have_count(0)
     second = shown_address(page)
     assert (get(first)[0], get(second)[0]) == (404, 200)
 
     page.get_by_role("button", name="Withdraw", exact=True).click()
     page.get_by_role("button", name="Withdraw the address").click()
-    expect(page.get_by_text("It has no address: no phone follows it.")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text("It has no address: no phone follows it.")).to_be_visible()
     assert get(second)[0] == 404
 
     secrets = [each.rpartition("/")[2].removesuffix(".ics") for each in (first, second)]
@@ -122,7 +122,7 @@ def test_each_calendar_is_at_hand_wide_and_on_a_phone(browser: Browser, publishe
     watched = Watched(browser, width, "dark")
     page = watched.open(published)
     watched.go("Who does what")
-    expect(page.get_by_role("button", name="File for")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_role("button", name="File for")).to_be_visible()
     for name in ("the kitchen", "orders and deliveries"):
         choose(page, name)
         with page.expect_download() as download:

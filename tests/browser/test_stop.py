@@ -55,7 +55,7 @@ def goals_stand_there(page: Page, plan: Plan, scenario: Scenario) -> None:
         value = words.goal_amount(goal.value, goal.unit, scenario)
         gap = f"gap {words.percent(goal.gap)}" if goal.gap > 0 else "proved best"
         told += [f"{goal_words(goal.name, scenario)} {value}", gap]
-    expect(chart.locator(".annotation-text")).to_have_text(told, timeout=PATIENCE)
+    expect(chart.locator(".annotation-text")).to_have_text(told)
     dots = chart.locator(".scatterlayer .point")
     expect(dots).to_have_count(3 * len(plan.goals))
     chart.scroll_into_view_if_needed()
@@ -77,12 +77,12 @@ def test_stop_shows_the_plan_so_far_and_ends_the_planner(
     page = watched.open(address, GLUT)
     page.get_by_role("button", name="Plan", exact=True).click()
     stop = page.get_by_role("button", name="Stop and keep the best")
-    expect(page.get_by_text(re.compile("best so far")).first).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_text(re.compile("best so far")).first).to_be_visible()
     (run,) = tmp_path_factory.getbasetemp().glob(f"dashboard[0-9]*/plans/{situation.input_hash}/run")
     assert len(planners(run)) == 1
     stop.click()
 
-    expect(page.get_by_role("button", name="Plan again")).to_be_visible(timeout=PATIENCE)
+    expect(page.get_by_role("button", name="Plan again")).to_be_visible()
     until(lambda: not planners(run), "the planner to end")
     plan = runs.last_plan(run.parents[1], situation.input_hash)
     assert plan is not None
