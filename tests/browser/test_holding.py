@@ -91,14 +91,13 @@ def kept_plan(page: Page, plans: Path) -> Plan:
     raise AssertionError(f"no plan in {plans}")
 
 
-@pytest.mark.parametrize("width", [1280, 390])
-def test_a_batch_is_held_by_keyboard_and_the_next_plan_keeps_it(
-    browser: Browser, address: str, folder: Path, width: int, tmp_path_factory: pytest.TempPathFactory
+def test_a_batch_is_held_by_keyboard_on_a_phone_and_the_next_plan_keeps_it(
+    browser: Browser, address: str, folder: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     first = Watched(browser, 1280, "light")
     planned(first, address, folder)
     first.context.close()
-    watched = Watched(browser, width, "light")
+    watched = Watched(browser, 390, "light")
     page = watched.open(address, str(folder))
     calendar(watched)
     batch = by_keyboard(page)
