@@ -13,6 +13,7 @@ from scheduler.cards import SCALE, Cards, rounded_down
 from scheduler.domain.kitchen import STEP, Freezer
 from scheduler.model.buying import packs_for
 from scheduler.model.day import take_out_minutes
+from scheduler.model.freezer_boxes import may_run_out
 from scheduler.model.hours import can_meet
 from scheduler.model.limits import freeze_minutes, heat_cells
 from scheduler.stock_cards import LotCard
@@ -152,12 +153,12 @@ class Decisions:
         self.second_level = {key: model.new_int_var(0, room, f"v2{key}") for key in shared}
 
     def _freezer_boxes(self) -> None:
-        """Boxes in use in the evening, of each fruit that is packed in counted ones, by day."""
-        counts = [box.count for box in self.cards.kitchen.freezer_boxes]
+        """Boxes in use in the evening by fruit and day, of the kinds that may run out."""
+        kinds = self.cards.kitchen.freezer_boxes
         self.boxes = {
-            (f, d): self.model.new_int_var(0, counts[fruit.box], f"boxes {f}.{d}")
+            (f, d): self.model.new_int_var(0, kinds[fruit.box].count, f"boxes {f}.{d}")
             for f, fruit in enumerate(self.cards.fruits)
-            if fruit.box is not None
+            if fruit.box is not None and may_run_out(self.cards, fruit.box)
             for d in range(self.cards.days)
         }
 

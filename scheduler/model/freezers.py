@@ -6,8 +6,9 @@ They bind the allocation alone: nothing that happens within a day depends on whi
 from __future__ import annotations
 
 from scheduler.cards import SCALE, Cards, rounded_down, rounded_up
-from scheduler.domain.kitchen import Freezer, FreezerBox
+from scheduler.domain.kitchen import Freezer
 from scheduler.model.decisions import Decisions, total
+from scheduler.model.freezer_boxes import box_units
 
 
 def is_defrosted(cards: Cards, freezer: Freezer, day: int) -> bool:
@@ -43,11 +44,6 @@ def most_left(cards: Cards, day: int) -> float:
         return float("inf")
     kg = sum(freezer.kg for freezer in kitchen.freezers) - kitchen.room_free_kg
     return rounded_down(kg, 1 / SCALE)
-
-
-def box_units(box: FreezerBox) -> int:
-    """Units that a box holds."""
-    return rounded_down(box.kg, 1 / SCALE)
 
 
 def freezers_have_room(x: Decisions) -> None:
@@ -90,8 +86,8 @@ def fruit_has_boxes(x: Decisions) -> None:
             x.model.add(x.level[f, d] <= box_units(kinds[box]) * boxes)
     for d in range(x.cards.days):
         for b, kind in enumerate(kinds):
-            mine = [f for f, fruit in enumerate(fruits) if fruit.box == b]
-            x.model.add(total(x.boxes[f, d] for f in mine) <= kind.count)
+            mine = [x.boxes[f, d] for f, fruit in enumerate(fruits) if fruit.box == b and (f, d) in x.boxes]
+            x.model.add(total(mine) <= kind.count)
 
 
 def a_freezer_is_empty_while_it_is_defrosted(x: Decisions) -> None:

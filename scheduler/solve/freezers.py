@@ -12,7 +12,8 @@ from ortools.sat.python import cp_model
 from scheduler.cards import SCALE, Cards, rounded_down
 from scheduler.domain.kitchen import Freezer
 from scheduler.model.decisions import Linear, total, weighted
-from scheduler.model.freezers import box_units, freezers_in_use, most_left
+from scheduler.model.freezer_boxes import box_units
+from scheduler.model.freezers import freezers_in_use, most_left
 from scheduler.model.mip import solve
 from scheduler.plan import FreezerDay
 
