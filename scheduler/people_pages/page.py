@@ -14,6 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from scheduler.feeds.entry import title
 from scheduler.feeds.work import QUARTERS_SAID
+from scheduler.people_pages import calendar_file
 from scheduler.people_pages.answers import Asked, Kind
 from scheduler.people_pages.days import Day, day_title, moment
 from scheduler.people_pages.forms import LONGEST_NOTE, MOST_AHEAD
@@ -40,7 +41,8 @@ class Told:
     """All that a page says: of ``feed``, on the day ``today`` of the farm's zone.
 
     ``newest`` is when something last changed for the person, ``knows`` up to when they said they know;
-    ``asked`` is None where answers cannot be read. ``refused`` says why the fields ``typed`` were not kept.
+    ``asked`` is None where answers cannot be read; ``last`` is the last day that is planned. ``refused`` says
+    why the fields ``typed`` were not kept.
     """
 
     feed: str
@@ -52,6 +54,7 @@ class Told:
     knows: datetime | None
     asked: Sequence[Asked] | None
     slip: str
+    last: date | None = None
     refused: str = ""
     typed: Mapping[str, str] = field(default_factory=dict)
 
@@ -86,6 +89,8 @@ def html(told: Told) -> str:
         first=told.today.isoformat(),
         last=(told.today + MOST_AHEAD).isoformat(),
         longest=LONGEST_NOTE,
+        until=words.day_name(told.last) if told.last and told.last >= told.today else "",
+        most_kb=calendar_file.MOST_BYTES // 1024,
     )
 
 
