@@ -85,10 +85,9 @@ def last_day(revisions: Iterable[Revision]) -> date | None:
     return max((each.entry.day for each in revisions if each.entry.work == SHIFT), default=None)
 
 
-def day_title(day: date, today: date) -> str:
-    """``Today, Wed 8 Jul``."""
-    said = {today: "Today, ", today + timedelta(days=1): "Tomorrow, "}
-    return said.get(day, "") + words.day_name(day)
+def nearness(day: date, today: date) -> str:
+    """``Today``, ``Tomorrow`` or nothing."""
+    return {today: "Today", today + timedelta(days=1): "Tomorrow"}.get(day, "")
 
 
 def moment(at: datetime, zone: ZoneInfo) -> str:

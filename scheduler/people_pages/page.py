@@ -1,4 +1,4 @@
-"""A person's page as HTML: plain, with its own style, without a script."""
+"""A person's page as HTML: plain, with its own style; it reads without its script, which has it kept."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from scheduler.feeds.entry import title
 from scheduler.feeds.work import QUARTERS_SAID
 from scheduler.people_pages import calendar_file
 from scheduler.people_pages.answers import Asked, Kind
-from scheduler.people_pages.days import Day, day_title, moment
+from scheduler.people_pages.days import Day, moment, nearness
 from scheduler.people_pages.forms import LONGEST_NOTE, MOST_AHEAD
 from scheduler.views import words
 from scheduler.views.look import DARK, FONT, LIGHT, Look
@@ -38,7 +38,7 @@ _FATES = {
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """All that a page says: of ``feed``, on the day ``today`` of the farm's zone.
+    """All that a page says: of ``feed``, at the time ``now`` by the clock of the farm's ``zone``.
 
     ``newest`` is when something last changed for the person, ``knows`` up to when they said they know;
     ``asked`` is None where answers cannot be read; ``last`` is the last day that is planned. ``refused`` says
@@ -48,7 +48,7 @@ class Told:
     feed: str
     farm: str
     zone: ZoneInfo
-    today: date
+    now: datetime
     days: Sequence[Day]
     newest: datetime | None
     knows: datetime | None
@@ -58,20 +58,26 @@ class Told:
     refused: str = ""
     typed: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def today(self) -> date:
+        return self.now.astimezone(self.zone).date()
+
     def days_in(self) -> list[date]:
         """Days from today on that the person may call off."""
         return [day.day for day in self.days if day.present and day.day >= self.today]
 
 
 def html(told: Told) -> str:
-    """The page; the same for the same words, but for its slip."""
+    """The page; the same for the same words, but for its slip and its time."""
     coming = [each for each in told.days if each.day >= told.today]
     return _templates.get_template("person.html.jinja").render(
         told=told,
         person=title(told.feed),
         style=STYLE,
+        keep=f"sha256-{_digest(SCRIPTS['keep.js'])}",
+        read=moment(told.now, told.zone),
         coming=[
-            (day_title(day.day, told.today), day, care)
+            (nearness(day.day, told.today), day, care)
             for day, care in zip(coming, _once([day.care for day in coming]), strict=True)
         ],
         gone=[each for each in told.days if each.day < told.today],
@@ -118,13 +124,25 @@ STYLE = (
 )
 """The style sheet that stands in each page, in the colours of the dashboard."""
 
-_DIGEST = base64.b64encode(sha256(STYLE.encode()).digest()).decode()
-HEADERS = {
+SCRIPTS = {name: (_HERE / name).read_bytes() for name in ("keep.js", "worker.js")}
+"""What has a page kept: the first is the page's own, the second the browser's worker for it."""
+
+
+def _digest(text: bytes) -> str:
+    return base64.b64encode(sha256(text).digest()).decode()
+
+
+_SHARED = {"Referrer-Policy": "no-referrer", "X-Content-Type-Options": "nosniff", "X-Robots-Tag": "noindex"}
+HEADERS = _SHARED | {
     "Cache-Control": "private, no-store",
-    "Content-Security-Policy": f"default-src 'none'; style-src 'sha256-{_DIGEST}'; form-action 'self'; "
+    "Content-Security-Policy": f"default-src 'none'; style-src 'sha256-{_digest(STYLE.encode())}'; "
+    f"script-src 'sha256-{_digest(SCRIPTS['keep.js'])}'; worker-src 'self'; form-action 'self'; "
     "base-uri 'none'; frame-ancestors 'none'",
-    "Referrer-Policy": "no-referrer",
-    "X-Content-Type-Options": "nosniff",
-    "X-Robots-Tag": "noindex",
 }
-"""The page runs nothing, fetches nothing, is kept and indexed by nobody, and tells its address to nobody."""
+"""The page runs its one script, known by its digest, and no other; nobody between keeps or indexes it, and it
+tells its address to nobody."""
+SCRIPT_HEADERS = _SHARED | {
+    "Cache-Control": "no-cache",
+    "Content-Security-Policy": "default-src 'none'; connect-src 'self'",
+}
+"""The worker asks this server and no other."""

@@ -1,4 +1,5 @@
-"""Serving people's pages: each at the secret of the person's calendar, and nothing else under the prefix."""
+"""Serving people's pages: each at the secret of the person's calendar, the scripts that have them kept, and
+nothing else under the prefix."""
 
 from __future__ import annotations
 
@@ -20,7 +21,7 @@ from scheduler.feeds.store import PUBLISHED, Published, calendars, read_publishe
 from scheduler.people_pages import calendar_file, forms
 from scheduler.people_pages.answers import MOST_OPEN, Answers, TooMany, Wish
 from scheduler.people_pages.days import days_of, last_day, newest
-from scheduler.people_pages.page import HEADERS, Told, html
+from scheduler.people_pages.page import HEADERS, SCRIPT_HEADERS, SCRIPTS, Told, html
 
 PREFIX = "/mine/"
 MOST_BYTES = 16 * 1024
@@ -48,6 +49,8 @@ def routes(home: Path, clock: Clock = lambda: datetime.now(UTC)) -> list[Route]:
             return _plain(431, f"The headers are longer than {MOST_BYTES} bytes\n")
         secret = str(request.path_params.get("asked", ""))
         if request.method in {"GET", "HEAD"}:
+            if secret in SCRIPTS:
+                return Response(SCRIPTS[secret], 200, SCRIPT_HEADERS, "text/javascript")
             return await run_in_threadpool(desk.show, secret)
         if request.method != "POST":
             return NOT_FOUND
@@ -172,7 +175,7 @@ class Desk:
         zone = ZoneInfo(published.time_zone)
         revisions = published.revisions
         told = Told(
-            feed, published.farm, zone, self._clock().astimezone(zone).date(), days_of(feed, revisions),
+            feed, published.farm, zone, self._clock(), days_of(feed, revisions),
             newest(feed, revisions), knows, asked, forms.new_slip(secret), last_day(revisions),
         )  # fmt: skip
         return told, answers

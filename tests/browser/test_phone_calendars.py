@@ -103,11 +103,14 @@ def test_an_address_is_made_followed_renewed_and_withdrawn(
         "/feeds/",
         f"/feeds/x/{secrets[0]}.ics",
         "/feeds/person%20Aoife.ics",
+        # What climbs or hides, too: told as any other, and not in the words of the dashboard's server.
+        *(
+            f"/{place}/{trick}"
+            for place in ("feeds", "mine")
+            for trick in ("../feeds/x.ics", "..%2f..%2flinks.json", "%00", "..", "%5c%5cx", "C:/x")
+        ),
     ):
-        assert get(f"{published}{path}")[0] == 404, path
-    # The server itself turns away what climbs or hides, before any route is asked.
-    for path in ("/feeds/../feeds/x.ics", "/feeds/..%2f..%2flinks.json", "/feeds/%00"):
-        assert get(f"{published}{path}")[0] in {400, 404}, path
+        assert get(f"{published}{path}")[:2] == (404, b"Not found\n"), path
     log = newest(tmp_path_factory.getbasetemp()) / "log.txt"
     written = log.read_text(encoding="utf-8")
     assert written
