@@ -117,6 +117,8 @@ def test_with_no_connection_the_plan_is_read_as_it_was_and_says_so(phone: Browse
     page.reload()
     read_without(page)
     assert faults == []
+    page.evaluate("window.scrollTo(0, document.body.scrollHeight)")
+    expect(page.get_by_text(BANNER)).to_be_in_viewport()  # wherever one reads
     body = page.locator("body").bounding_box()
     assert body is not None
     assert body["width"] <= 360
