@@ -96,7 +96,8 @@ def radicale(folder: Path, secured: ssl.SSLContext | None = None) -> Iterator[Ra
             instead = waiting.pop(0)
             if isinstance(instead, str):
                 environ["wsgi.input"].read(int(environ.get("CONTENT_LENGTH") or 0))
-                start(instead, [("Content-Type", "text/html; charset=utf-8")])
+                elsewhere = [("Location", server.url)] if instead.startswith("3") else []
+                start(instead, [("Content-Type", "text/html; charset=utf-8"), *elsewhere])
                 return [b"<p>Not <b>today"]
             instead()
         if method == "PUT" and server.lose_answers:
