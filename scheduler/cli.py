@@ -26,10 +26,13 @@ from scheduler.check import audit
 from scheduler.curve import make_curve
 from scheduler.domain.scenario import Situation
 from scheduler.errors import MaslinError, PlanRejected
+from scheduler.feeds.dav import Server
+from scheduler.feeds.dav_settings import DavServer, dav_server
 from scheduler.feeds.entry import KITCHEN, is_person, title
 from scheduler.feeds.files import write_hosted, write_named
 from scheduler.feeds.publishing import known_feeds
 from scheduler.feeds.routes import address, reaches_phones, server_at, to_subscribe
+from scheduler.feeds.sending import send
 from scheduler.finished import warnings_of
 from scheduler.intake import read_scenario
 from scheduler.intake.check_days import idle_shifts
@@ -190,16 +193,36 @@ def publish(
     web: Annotated[
         Path | None, typer.Option(help="Folder to copy to a web host: files named by secret address.")
     ] = None,
+    caldav: Annotated[
+        bool, typer.Option("--caldav", help="Send what differs to a calendar server; the README says how.")
+    ] = False,
 ) -> None:
     """Put a plan into the calendars of its kitchen: everybody's, the kitchen's, orders and deliveries."""
     situation, made = _sound(scenario, plan)
     store = feeds.Store(plans_home(), situation.scenario.kitchen_id)
+    server = dav_server() if caldav else None
+    if server:  # settings that cannot be are told before anything is published
+        server.chosen(known_feeds(situation.scenario, store.published(), store.linked()))
     changes = feeds.publish(made, situation, store, datetime.now(UTC))
     screen.print(f"{changes}", markup=False, highlight=False)
     if out is not None:
         screen.print(f"Calendars written to {out}: {len(write_named(store, out))}")
     if web is not None:
         screen.print(f"Calendars with an address written to {web}: {write_hosted(store, web)}")
+    if server:
+        _send(server, situation, store)
+
+
+def _send(settings: DavServer, situation: Situation, store: feeds.Store) -> None:
+    """Send what is published to a calendar server; ends with exit code 1 if any of it could not be sent."""
+    published = store.published()
+    chosen = settings.chosen(known_feeds(situation.scenario, published, store.linked()))
+    outcomes = send(chosen, published, store, Server(settings))
+    for outcome in outcomes:
+        shown = screen if outcome.well else aside
+        shown.print("\n".join(outcome.lines()), markup=False, highlight=False)
+    if not all(outcome.well for outcome in outcomes):
+        raise typer.Exit(1)
 
 
 @app.command()

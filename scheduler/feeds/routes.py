@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Sequence
 from hashlib import sha256
 from hmac import compare_digest
 from pathlib import Path
@@ -11,6 +13,7 @@ from urllib.parse import urlsplit
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from scheduler.errors import Fault, InputFaults
 from scheduler.feeds.store import LINKS, PUBLISHED, calendars, read_links
@@ -24,6 +27,8 @@ HEADERS = {
     "X-Robots-Tag": "noindex",
 }
 """A phone asks each time whether there is news; nobody between keeps, indexes or passes on the address."""
+
+_PLAIN = re.compile(r"/\w+/[\w-]*(\.\w+)*", re.ASCII)
 
 Stamp = tuple[int, int, int]
 
@@ -84,6 +89,22 @@ def _has(asked: str, tag: str) -> bool:
     """Whether If-None-Match names the tag or any (RFC 9110, 13.1.2: weak comparison)."""
     given = [each.strip().removeprefix("W/") for each in asked.split(",")]
     return tag in given or given == ["*"]
+
+
+class Fence:
+    """Finds nothing at paths under ``prefixes`` that no address of ours has, such as ``..`` and ``%00``: the
+    dashboard's server would turn them away in words of its own."""
+
+    def __init__(self, app: ASGIApp, prefixes: Sequence[str]) -> None:
+        self._app = app
+        self._ours = tuple(prefixes)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        path = scope.get("path", "")
+        if scope["type"] == "http" and path.startswith(self._ours) and not _PLAIN.fullmatch(path):
+            await Response("Not found\n", 404, HEADERS, "text/plain")(scope, receive, send)
+        else:
+            await self._app(scope, receive, send)
 
 
 class Shelf:

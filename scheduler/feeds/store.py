@@ -2,8 +2,9 @@
 
     calendars/KITCHEN/published.json   entries with their history, each calendar's text, messages of change
     calendars/KITCHEN/links.json       the secret of each feed that has an address
+    calendars/KITCHEN/sent.json        what a calendar server was last sent
 
-Both are written whole or not at all, for their owner's eyes alone (mode 0600, the folder 0700). Secrets stand
+All are written whole or not at all, for their owner's eyes alone (mode 0600, the folder 0700). Secrets stand
 there as they are: the owner must be able to show an address again, since a new one silences the phones that
 have the old, and who can read this file can read the plans beside it, which say more.
 """
@@ -26,7 +27,7 @@ from scheduler.feeds.entry import Entry
 from scheduler.feeds.messages import Message
 from scheduler.feeds.revising import Revision
 
-PUBLISHED, LINKS = "published.json", "links.json"
+PUBLISHED, LINKS, SENT = "published.json", "links.json", "sent.json"
 SCHEMA = 1
 SECRET_BYTES = 32
 """256 bits, drawn by the operating system."""
@@ -44,6 +45,15 @@ class Published:
     farm: str = ""
     time_zone: str = "Etc/UTC"
     messages: Mapping[str, Message] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """An event as a calendar server has it: digest of its text, and the tag that the server gave it (nothing
+    where it gave none)."""
+
+    digest: str
+    etag: str
 
 
 class Store:
@@ -68,6 +78,26 @@ class Store:
             "messages": {feed: asdict(each) for feed, each in published.messages.items()},
         }
         self._write_whole(PUBLISHED, json.dumps(raw, default=_as_text, ensure_ascii=False))
+
+    def sent(self) -> dict[str, dict[str, Sent]]:
+        """Address of a collection → UID → what it was sent last. Raises InputFaults for a damaged file."""
+        file = self.folder / SENT
+        try:
+            return {
+                address: {uid: Sent(*each) for uid, each in events.items()}
+                for address, events in (_read_json(file) or {}).items()
+            }
+        except (AttributeError, TypeError) as error:
+            raise _damaged(file, f"{type(error).__name__} {error}") from error
+
+    def write_sent(self, address: str, events: Mapping[str, Sent]) -> None:
+        """Replace what a collection was last sent. Raises OSError if the disk refuses."""
+        with _lock:
+            raw = {
+                place: {uid: [each.digest, each.etag] for uid, each in kept.items()}
+                for place, kept in {**self.sent(), address: events}.items()
+            }
+            self._write_whole(SENT, json.dumps(raw))
 
     def link(self, feed: str) -> str | None:
         """The secret of a feed's address, or None if it has none."""

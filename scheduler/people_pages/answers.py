@@ -8,7 +8,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from pathlib import Path
 
-from sqlalchemy import func, select, update
+from sqlalchemy import Connection, func, select, update
 from sqlalchemy.dialects.sqlite import insert
 
 from scheduler.people_pages.tables import OPEN, PATIENCE_S, Book, asked, seen
@@ -97,15 +97,18 @@ class Answers:
 
         Raises TooMany if ``MOST_OPEN`` wishes of this person are open.
         """
-        open_ = select(func.count()).where(asked.c.feed == feed, asked.c.state == OPEN)
-        row = insert(asked).values(
-            slip=slip, feed=feed, kind=wish.kind.value, day=wish.day, start=wish.start, end=wish.end,
-            note=wish.note, at=at, state=OPEN,
-        )  # fmt: skip
         with self._book.writing() as book:
-            book.execute(row.on_conflict_do_nothing())
-            if book.execute(open_).scalar_one() > MOST_OPEN:
-                raise TooMany
+            _ask(book, slip, feed, wish, at)
+
+    def ask_all(self, slip: str, feed: str, wishes: Sequence[Wish], at: datetime) -> None:
+        """Keep the wishes of one form, all or none; those that were asked before, whatever became of them,
+        are not asked again. Raises TooMany as ``ask`` does."""
+        before = select(asked.c.kind, asked.c.day, asked.c.start, asked.c.end).where(asked.c.feed == feed)
+        with self._book.writing() as book:
+            known = {tuple(row) for row in book.execute(before)}
+            for number, wish in enumerate(wishes):
+                if (wish.kind.value, wish.day, wish.start, wish.end) not in known:
+                    _ask(book, f"{slip} {number}", feed, wish, at)
 
     def asked(self, feed: str | None = None) -> Sequence[Asked]:
         """Wishes by day, of one person or of all."""
@@ -127,3 +130,14 @@ class Answers:
         change = update(asked).where(asked.c.id == id_, asked.c.state == OPEN)
         with self._book.writing() as book:
             return book.execute(change.values(state=state.value, settled=at)).rowcount == 1
+
+
+def _ask(book: Connection, slip: str, feed: str, wish: Wish, at: datetime) -> None:
+    open_ = select(func.count()).where(asked.c.feed == feed, asked.c.state == OPEN)
+    row = insert(asked).values(
+        slip=slip, feed=feed, kind=wish.kind.value, day=wish.day, start=wish.start, end=wish.end,
+        note=wish.note, at=at, state=OPEN,
+    )  # fmt: skip
+    book.execute(row.on_conflict_do_nothing())
+    if book.execute(open_).scalar_one() > MOST_OPEN:
+        raise TooMany

@@ -80,10 +80,14 @@ def newest(feed: str, revisions: Iterable[Revision]) -> datetime | None:
     return max((each.changed for each in revisions if each.entry.feed == feed), default=None)
 
 
-def day_title(day: date, today: date) -> str:
-    """``Today, Wed 8 Jul``."""
-    said = {today: "Today, ", today + timedelta(days=1): "Tomorrow, "}
-    return said.get(day, "") + words.day_name(day)
+def last_day(revisions: Iterable[Revision]) -> date | None:
+    """The last day on which anybody is in; None where nobody ever is."""
+    return max((each.entry.day for each in revisions if each.entry.work == SHIFT), default=None)
+
+
+def nearness(day: date, today: date) -> str:
+    """``Today``, ``Tomorrow`` or nothing."""
+    return {today: "Today", today + timedelta(days=1): "Tomorrow"}.get(day, "")
 
 
 def moment(at: datetime, zone: ZoneInfo) -> str:

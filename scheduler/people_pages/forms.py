@@ -11,9 +11,13 @@ import hmac
 import re
 import secrets
 import unicodedata
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date, datetime, timedelta
+from io import BytesIO
 from urllib.parse import parse_qsl
+
+from python_multipart import parse_form
+from python_multipart.multipart import Field, File
 
 from scheduler.people_pages.answers import DAY_MINUTES, Kind, Wish
 from scheduler.views import words
@@ -23,6 +27,7 @@ MOST_AHEAD = timedelta(days=366)
 STEP = 5
 """Minutes: shifts are planned in steps of five."""
 MOST_FIELDS = 12
+_NO_FORM = "This was no form of this page. Open the page again and use its buttons."
 _CLOCK = re.compile(r"([01]\d|2[0-3]):([0-5]\d)(?::00)?")
 _SHAPES = {"Cc", "Cf", "Cs", "Co", "Zl", "Zp"}
 
@@ -53,12 +58,43 @@ def _signed(secret: str, once: str) -> str:
     return base64.urlsafe_b64encode(digest).decode().rstrip("=")
 
 
+def is_with_file(kind: str) -> bool:
+    """Whether a content type is that of a form that brings a file."""
+    return kind.partition(";")[0].strip().lower() == "multipart/form-data"
+
+
 def fields_of(body: bytes) -> dict[str, str]:
     """The fields of a form as a browser sends it, the first of each name. Raises Refused if it is none."""
     try:
         pairs = parse_qsl(body.decode("ascii"), True, False, errors="strict", max_num_fields=MOST_FIELDS)
     except ValueError:
-        raise Refused("This was no form of this page. Open the page again and use its buttons.") from None
+        raise Refused(_NO_FORM) from None
+    return _firsts(pairs)
+
+
+def fields_and_file(body: bytes, kind: str) -> tuple[dict[str, str], bytes]:
+    """The fields of a form that brings a file (RFC 7578), and the file's contents, empty where there is none;
+    its name is not looked at. Raises Refused if it is no such form."""
+    pairs: list[tuple[str, str]] = []
+    files: list[bytes] = []
+
+    def take(part: Field | File) -> None:
+        if len(pairs) + len(files) == MOST_FIELDS:
+            raise ValueError("more than this page has")
+        if isinstance(part, Field):
+            pairs.append(((part.field_name or b"").decode(), (part.value or b"").decode()))
+        else:
+            part.file_object.seek(0)
+            files.append(part.file_object.read())
+
+    try:
+        parse_form({"Content-Type": kind.encode("latin-1")}, BytesIO(body), take, take)
+    except ValueError:
+        raise Refused(_NO_FORM) from None
+    return _firsts(pairs), files[0] if files else b""
+
+
+def _firsts(pairs: Iterable[tuple[str, str]]) -> dict[str, str]:
     found: dict[str, str] = {}
     for key, value in pairs:
         found.setdefault(key, value)

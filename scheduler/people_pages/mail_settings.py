@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -12,12 +11,11 @@ from pathlib import Path
 from typing import Any
 
 from scheduler.errors import Fault, InputFaults
+from scheduler.feeds.settings_file import HERE, REMEDY, read_settings
 
 NAMED_BY = "MASLIN_SMTP"
 _ADDRESS = re.compile(r"[!-?A-~]{1,64}@[A-Za-z0-9.-]{1,189}")
-_HERE = {"localhost", "127.0.0.1", "::1"}
 _KEYS = ("host", "port", "security", "user", "password", "sender", "ca")
-_REMEDY = "Mend the key: the README shows such a file."
 
 
 class Security(StrEnum):
@@ -47,26 +45,14 @@ class MailServer:
 
 def mail_server(environment: Mapping[str, str] = os.environ) -> MailServer:
     """The server in the file that MASLIN_SMTP names. Raises InputFaults with all that is wrong with it."""
-    named = environment.get(NAMED_BY, "")
-    if not named:
-        remedy = "Write such a file as the README shows, and name it there."
-        raise InputFaults([Fault(NAMED_BY, "", "nothing", "the path of a settings file", remedy)])
-    try:
-        raw = tomllib.loads(Path(named).read_text(encoding="utf-8"))
-    except OSError as error:
-        found = error.strerror or "a file that cannot be read"
-        raise InputFaults([Fault(named, "", found, "a settings file", f"Mend {NAMED_BY}.")]) from error
-    except ValueError as error:
-        # The error itself might show the password.
-        raise InputFaults([Fault(named, "", "no TOML", "key = value on each line", _REMEDY)]) from error
-    return _read(named, raw)
+    return _read(*read_settings(NAMED_BY, environment))
 
 
 def _read(file: str, raw: Mapping[str, Any]) -> MailServer:
     faults: list[Fault] = []
 
     def refuse(key: str, found: str, allowed: str) -> None:
-        faults.append(Fault(file, f"key {key}", found, allowed, _REMEDY))
+        faults.append(Fault(file, f"key {key}", found, allowed, REMEDY))
 
     for key in raw:
         if key not in _KEYS:
@@ -96,6 +82,6 @@ def _security(found: str, host: str, refuse: Any) -> Security:
         refuse("security", "another word", "one of " + ", ".join(Security))
         return Security.STARTTLS
     security = Security(found)
-    if security is Security.NONE and host not in _HERE:
+    if security is Security.NONE and host not in HERE:
         refuse("security", "none", "starttls or tls; none only for a server on this machine")
     return security

@@ -1,4 +1,4 @@
-"""A person's page as HTML: plain, with its own style, without a script."""
+"""A person's page as HTML: plain, with its own style; it reads without its script, which has it kept."""
 
 from __future__ import annotations
 
@@ -14,8 +14,9 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from scheduler.feeds.entry import title
 from scheduler.feeds.work import QUARTERS_SAID
+from scheduler.people_pages import calendar_file
 from scheduler.people_pages.answers import Asked, Kind
-from scheduler.people_pages.days import Day, day_title, moment
+from scheduler.people_pages.days import Day, moment, nearness
 from scheduler.people_pages.forms import LONGEST_NOTE, MOST_AHEAD
 from scheduler.views import words
 from scheduler.views.look import DARK, FONT, LIGHT, Look
@@ -37,23 +38,29 @@ _FATES = {
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """All that a page says: of ``feed``, on the day ``today`` of the farm's zone.
+    """All that a page says: of ``feed``, at the time ``now`` by the clock of the farm's ``zone``.
 
     ``newest`` is when something last changed for the person, ``knows`` up to when they said they know;
-    ``asked`` is None where answers cannot be read. ``refused`` says why the fields ``typed`` were not kept.
+    ``asked`` is None where answers cannot be read; ``last`` is the last day that is planned. ``refused`` says
+    why the fields ``typed`` were not kept.
     """
 
     feed: str
     farm: str
     zone: ZoneInfo
-    today: date
+    now: datetime
     days: Sequence[Day]
     newest: datetime | None
     knows: datetime | None
     asked: Sequence[Asked] | None
     slip: str
+    last: date | None = None
     refused: str = ""
     typed: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def today(self) -> date:
+        return self.now.astimezone(self.zone).date()
 
     def days_in(self) -> list[date]:
         """Days from today on that the person may call off."""
@@ -61,14 +68,16 @@ class Told:
 
 
 def html(told: Told) -> str:
-    """The page; the same for the same words, but for its slip."""
+    """The page; the same for the same words, but for its slip and its time."""
     coming = [each for each in told.days if each.day >= told.today]
     return _templates.get_template("person.html.jinja").render(
         told=told,
         person=title(told.feed),
         style=STYLE,
+        keep=f"sha256-{_digest(SCRIPTS['keep.js'])}",
+        read=moment(told.now, told.zone),
         coming=[
-            (day_title(day.day, told.today), day, care)
+            (nearness(day.day, told.today), day, care)
             for day, care in zip(coming, _once([day.care for day in coming]), strict=True)
         ],
         gone=[each for each in told.days if each.day < told.today],
@@ -86,6 +95,8 @@ def html(told: Told) -> str:
         first=told.today.isoformat(),
         last=(told.today + MOST_AHEAD).isoformat(),
         longest=LONGEST_NOTE,
+        until=words.day_name(told.last) if told.last and told.last >= told.today else "",
+        most_kb=calendar_file.MOST_BYTES // 1024,
     )
 
 
@@ -113,13 +124,25 @@ STYLE = (
 )
 """The style sheet that stands in each page, in the colours of the dashboard."""
 
-_DIGEST = base64.b64encode(sha256(STYLE.encode()).digest()).decode()
-HEADERS = {
+SCRIPTS = {name: (_HERE / name).read_bytes() for name in ("keep.js", "worker.js")}
+"""What has a page kept: the first is the page's own, the second the browser's worker for it."""
+
+
+def _digest(text: bytes) -> str:
+    return base64.b64encode(sha256(text).digest()).decode()
+
+
+_SHARED = {"Referrer-Policy": "no-referrer", "X-Content-Type-Options": "nosniff", "X-Robots-Tag": "noindex"}
+HEADERS = _SHARED | {
     "Cache-Control": "private, no-store",
-    "Content-Security-Policy": f"default-src 'none'; style-src 'sha256-{_DIGEST}'; form-action 'self'; "
+    "Content-Security-Policy": f"default-src 'none'; style-src 'sha256-{_digest(STYLE.encode())}'; "
+    f"script-src 'sha256-{_digest(SCRIPTS['keep.js'])}'; worker-src 'self'; form-action 'self'; "
     "base-uri 'none'; frame-ancestors 'none'",
-    "Referrer-Policy": "no-referrer",
-    "X-Content-Type-Options": "nosniff",
-    "X-Robots-Tag": "noindex",
 }
-"""The page runs nothing, fetches nothing, is kept and indexed by nobody, and tells its address to nobody."""
+"""The page runs its one script, known by its digest, and no other; nobody between keeps or indexes it, and it
+tells its address to nobody."""
+SCRIPT_HEADERS = _SHARED | {
+    "Cache-Control": "no-cache",
+    "Content-Security-Policy": "default-src 'none'; connect-src 'self'",
+}
+"""The worker asks this server and no other."""

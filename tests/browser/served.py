@@ -28,11 +28,13 @@ FLAGS = [
 
 @contextmanager
 def served(folder: Path) -> Iterator[str]:
-    """The address of a dashboard whose plans lie in ``folder``/plans; it says what it says in log.txt."""
+    """The address of a dashboard whose plans lie in ``folder``/plans; it says what it says in log.txt, and
+    its calendar server is the one that a test writes into caldav.toml."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    environment = os.environ | {"MASLIN_PLANS": str(folder / "plans")}
+    named = {"MASLIN_PLANS": str(folder / "plans"), "MASLIN_CALDAV": str(folder / "caldav.toml")}
+    environment = os.environ | named
     command = [sys.executable, "-m", "streamlit", "run", "app.py", "--server.port", str(port)]
     with (folder / "log.txt").open("wb") as log:
         server = subprocess.Popen(command, cwd=ROOT, env=environment, stdout=log, stderr=log)

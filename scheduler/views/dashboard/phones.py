@@ -13,10 +13,14 @@ import streamlit as st
 
 from scheduler.errors import InputFaults
 from scheduler.feeds import Changes, Store, publish, would_change
+from scheduler.feeds.dav import Server
+from scheduler.feeds.dav_settings import NAMED_BY, dav_server
 from scheduler.feeds.entry import is_person, of_person, title
 from scheduler.feeds.files import file_names
 from scheduler.feeds.publishing import known_feeds
 from scheduler.feeds.routes import address, reaches_phones, to_subscribe
+from scheduler.feeds.sending import send
+from scheduler.feeds.store import Published
 from scheduler.people_pages.routes import page_address
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
@@ -44,6 +48,7 @@ def show(shown: Shown, person: str) -> None:
         else:
             parts.note("This plan is published.", [_ASK_AGAIN], "good")
         if texts:
+            _to_server(feeds, published, store)
             _one_of(feeds, texts, store, person)
     except InputFaults as error:
         parts.note("The calendars cannot be read.", [str(fault) for fault in error.faults], "bad")
@@ -61,6 +66,25 @@ def _offer(changes: Changes, shown: Shown, store: Store, first: bool) -> None:
     if st.button("Publish this plan", key="publish", type="primary"):
         publish(shown.ready, shown.situation, store, datetime.now(UTC))
         st.rerun()
+
+
+def _to_server(feeds: tuple[str, ...], published: Published, store: Store) -> None:
+    """The button that sends what is published to a calendar server, where one is named, and what it sent."""
+    if not os.environ.get(NAMED_BY):
+        return
+    if st.button("Send to the calendar server", key="send"):
+        try:
+            settings = dav_server()
+            chosen = settings.chosen(feeds)
+        except InputFaults as error:
+            parts.note("Nothing was sent.", [str(fault) for fault in error.faults], "bad")
+            return
+        with st.spinner("Sending what differs"):
+            outcomes = send(chosen, published, store, Server(settings))
+        well = all(each.well for each in outcomes)
+        said = "Sent to the calendar server." if well else "Not all could be sent. Send once more later."
+        lines = [line for each in outcomes for line in each.lines()]
+        parts.note(said, lines, "good" if well else "bad")
 
 
 def _one_of(feeds: tuple[str, ...], texts: Mapping[str, str], store: Store, person: str) -> None:

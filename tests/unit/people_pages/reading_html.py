@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html.parser import HTMLParser
 
+HEADINGS = {"h1", "h2", "h3"}
 EMPTY = {"meta", "input", "br", "link", "img"}
 
 
@@ -16,6 +17,7 @@ class Outline(HTMLParser):
         self.headings: list[tuple[int, str]] = []
         self.lines: list[str] = []
         self._open: list[str] = []
+        self._heading: list[str] = []
         self.crossed: list[str] = []
         self.feed(page)
         self.close()
@@ -25,17 +27,20 @@ class Outline(HTMLParser):
         self.tags.append((tag, dict(attrs)))
         if tag not in EMPTY:
             self._open.append(tag)
+        if tag in HEADINGS:
+            self._heading.clear()
 
     def handle_endtag(self, tag: str) -> None:
         if not self._open or self._open.pop() != tag:
             self.crossed.append(tag)
+        if tag in HEADINGS:
+            self.headings.append((int(tag[1]), "".join(self._heading).strip()))
 
     def handle_data(self, data: str) -> None:
         inside = self._open[-1] if self._open else ""
         if inside != "style" and data.strip():
             self.lines.append(" ".join(data.split()))
-            if inside in {"h1", "h2", "h3"}:
-                self.headings.append((int(inside[1]), data.strip()))
+        self._heading.append(data)
 
     @property
     def text(self) -> str:

@@ -271,7 +271,7 @@ def test_so_many_wishes_wait_and_no_more(site: Site, secret: str, answers: Answe
         answers.ask(str(n), AOIFE, Wish(Kind.CANNOT, TUESDAY + timedelta(days=n)), MORNING)
     got = site.send(secret, do="wish", kind="cannot", day="2027-01-01")
     assert got.status == 400
-    assert f"{MOST_OPEN} of your wishes wait" in got.text
+    assert f"No more than {MOST_OPEN} of your wishes can wait" in got.text
     assert len(answers.asked()) == MOST_OPEN
     assert site.send(secret, do="wish", kind="cannot", day=TUESDAY.isoformat()).status == 303
 

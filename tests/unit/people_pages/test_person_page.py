@@ -36,7 +36,9 @@ def test_today_comes_first_then_tomorrow_then_the_rest(site: Site, secret: str) 
 def test_today_is_that_of_the_farm_not_of_the_server(site: Site, secret: str) -> None:
     # 23:30 UTC is half past midnight in Ireland in summer (IANA time zone database, Europe/Dublin).
     site.now = datetime(2026, 7, 6, 23, 30, tzinfo=UTC)
-    assert "Today, Tue 7 Jul" in site.page(secret).text
+    page = site.page(secret).text
+    assert (2, "Today, Tue 7 Jul") in Outline(page).headings
+    assert "as it was on Tue 7 Jul, 00:30" in page
 
 
 def test_after_the_plan_nothing_is_to_come(site: Site, secret: str) -> None:
@@ -114,20 +116,48 @@ def test_the_page_is_sound_html_with_language_landmarks_and_a_label_for_each_fie
     assert len(ids) == len(set(ids))
 
 
-def test_nothing_runs_and_nothing_is_fetched(site: Site, secret: str) -> None:
+def digest_of(text: str) -> str:
+    return "sha256-" + base64.b64encode(sha256(text.encode()).digest()).decode()
+
+
+def test_only_the_pages_own_script_runs_and_nothing_else_is_fetched(site: Site, secret: str) -> None:
     got = site.page(secret)
     page = Outline(got.text)
-    assert not {"script", "img", "link", "iframe"} & {tag for tag, _ in page.tags}
+    assert not {"img", "link", "iframe"} & {tag for tag, _ in page.tags}
     assert not any(key.startswith("on") or key == "style" for _, attrs in page.tags for key in attrs)
     assert "url(" not in got.text
     assert secret not in got.text
+    assert re.search(r"<script[^>]*></script>", got.text)
+    script = digest_of(site.page("keep.js").text)
+    assert page.all("script") == [{"src": "keep.js", "integrity": script, "defer": None}]
     style = re.search(r"<style>(.*?)</style>", got.text, re.DOTALL)
     assert style
-    digest = base64.b64encode(sha256(style[1].encode()).digest()).decode()
-    policy = got.headers["Content-Security-Policy"]
-    # CSP level 3, 2.3.1: a style is let in by its own digest; all else is shut.
-    assert "default-src 'none'" in policy
-    assert f"style-src 'sha256-{digest}'" in policy
+    # CSP level 3, 2.3.1: style and script are let in by their own digests; all else is shut.
+    assert got.headers["Content-Security-Policy"].split("; ") == [
+        "default-src 'none'", f"style-src '{digest_of(style[1])}'", f"script-src '{script}'",
+        "worker-src 'self'", "form-action 'self'", "base-uri 'none'", "frame-ancestors 'none'",
+    ]  # fmt: skip
+
+
+def test_the_worker_may_ask_this_server_alone_and_is_asked_for_anew(site: Site) -> None:
+    for name in ("keep.js", "worker.js"):
+        got = site.page(name)
+        assert (got.status, got.headers["Content-Type"]) == (200, "text/javascript; charset=utf-8")
+        assert got.headers["Content-Security-Policy"] == "default-src 'none'; connect-src 'self'"
+        assert got.headers["Cache-Control"] == "no-cache"
+    assert site.ask("/mine/worker.js", "POST").status == 404
+
+
+def test_the_words_for_reading_without_a_connection_stand_in_each_page_unseen(
+    site: Site, secret: str
+) -> None:
+    text = site.page(secret).text
+    assert "Read without a connection, as it was on Mon 6 Jul, 06:00." in text
+    assert text.count("you need a connection: open this page again") == text.count("<form") == 4
+    assert ".kept-only,.kept .fresh{display:none}" in text
+    # What the worker marks a kept page by.
+    assert text.count("<body>") == 1
+    assert 'replace("<body>", ' in site.page("worker.js").text
 
 
 def luminance(colour: str) -> float:
@@ -166,5 +196,6 @@ def test_names_of_any_kind_are_words_never_markup(site: Site, store: Store) -> N
         page = Outline(site.page(store.renew(feed)).text)
         assert bad in page.text
         assert page.crossed == []
-        assert not {"b onclick", "script"} & {tag for tag, _ in page.tags}
+        assert "b onclick" not in {tag for tag, _ in page.tags}
+        assert [each["src"] for each in page.all("script")] == ["keep.js"]
         assert all("onclick" not in attrs for _, attrs in page.tags)

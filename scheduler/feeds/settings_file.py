@@ -1,0 +1,30 @@
+"""A settings file in TOML that the environment names, since it holds a password: never shown in a fault."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from scheduler.errors import Fault, InputFaults
+
+REMEDY = "Mend the key: the README shows such a file."
+HERE = {"localhost", "127.0.0.1", "::1"}
+"""This machine, to which a password may go unhidden."""
+
+
+def read_settings(named_by: str, environment: Mapping[str, str]) -> tuple[str, dict[str, Any]]:
+    """The path that ``environment`` names as ``named_by``, and what that file holds. Raises InputFaults."""
+    named = environment.get(named_by, "")
+    if not named:
+        remedy = "Write such a file as the README shows, and name it there."
+        raise InputFaults([Fault(named_by, "", "nothing", "the path of a settings file", remedy)])
+    try:
+        return named, tomllib.loads(Path(named).read_text(encoding="utf-8"))
+    except OSError as error:
+        found = error.strerror or "a file that cannot be read"
+        raise InputFaults([Fault(named, "", found, "a settings file", f"Mend {named_by}.")]) from error
+    except ValueError as error:
+        # The error itself might show the password.
+        raise InputFaults([Fault(named, "", "no TOML", "key = value on each line", REMEDY)]) from error
