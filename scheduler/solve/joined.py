@@ -172,6 +172,10 @@ class Search:
             soon = min(until, self.clock.spent + look)
             answer = self._solve(name, soon, best, fixed, margins=self._guide(window))
             if answer.values is None:
+                unchanged -= any(
+                    self.margins[day] for day in window
+                )  # goals before may leave no room for them
+                self.margins = [0 if day in window else m for day, m in enumerate(self.margins)]
                 continue
             allocation = self.model.read(answer.values)
             if value_of(self.cards, name, allocation) >= best - 1e-6:
@@ -236,8 +240,7 @@ class Search:
     def _look(
         self, name: str, values: Sequence[float], best: float, until: float, most: int | None = None
     ) -> tuple[float, list[int]]:
-        """Place a solution; keep it if it is the best so far. The days that failed at first, of which more
-        than ``most`` end the look."""
+        """Place a solution; keep it if it is the best. The days that failed first; over ``most`` end it."""
         found, failed = self._placed(name, self.model.read(values), until, most)
         better = found is not None and value_of(self.cards, name, found.allocation) < best - 1e-6
         # More hands, called in to place a day, may cost more than a rank before has left to spend.
@@ -321,10 +324,7 @@ class Search:
         return allocation.with_staff(with_all_hands(self.cards, allocation.staff, tuple(load)), self.model.x)
 
     def _learn(self, allocation: Allocation, name: str, failed: list[int], until: float) -> bool:
-        """Add cuts of the days that were refuted; keep plans away from those left undecided.
-
-        Whether all were refuted.
-        """
+        """Add cuts of days refuted; keep plans away from those undecided. Whether all were refuted."""
         allocation = self._staffed(name, allocation)
         cuts: list[Cut] = []
         for day in failed:

@@ -142,7 +142,7 @@ def main(seconds: float = 300.0, seeds: int = 1, only: str = "") -> None:
         farm = WEEKS[name](situation.scenario)
         busy, wall = time.process_time(), time.monotonic()
         plans = [
-            make_plan(replace(situation, scenario=farm), Settings(seconds, seed=seed))
+            make_plan(replace(situation, scenario=farm), Settings(seconds=seconds, seed=seed))
             for seed in range(seeds)
         ]
         busy, wall = (time.process_time() - busy) / seeds, (time.monotonic() - wall) / seeds

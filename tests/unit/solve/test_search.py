@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -20,6 +22,7 @@ from scheduler.solve.cuts import add
 from scheduler.solve.habit import habit
 from scheduler.solve.joined import Search
 from scheduler.solve.place import Answer, Verdict
+from scheduler.solve.ranks import value_of
 from scheduler.solve.settings import Clock
 from tests.kitchens import random_kitchen, tiny_kitchen
 
@@ -72,6 +75,28 @@ def test_hands_called_in_to_place_a_day_must_not_cost_what_a_rank_before_had(
     search._cap("money", found.allocation.money(cards) + spare * MONEY)
     search._look("tidiness", found.allocation.values, float("inf"), 60.0)
     assert (search.found is found) == kept
+
+
+@pytest.mark.parametrize("seed", [2, 5])
+def test_plans_near_the_best_are_found_where_there_is_no_time_to_keep_free(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where a goal before leaves no slack, as here by decree, no plan has room for margins."""
+    whole = Search._solve
+
+    def solve(search: Search, *given: Any, margins: Mapping[int, int]) -> mip.MipAnswer:
+        if any(margins.values()):
+            return mip.MipAnswer(None, None, float("inf"), True)
+        return whole(search, *given, margins=margins)
+
+    monkeypatch.setattr(Search, "_solve", solve)
+    cards = make_cards(random_kitchen(seed, days=(3, 3), fruits=(1, 2), picks_kg=20.0))
+    search = Search(cards, ALONE, Clock(60.0, lambda: False), lambda _: None, "EUR")
+    search.found = habit(cards, search.model, search.days, search.clock)
+    assert search.found is not None
+    before = value_of(cards, "spoiled", search.found.allocation)
+    search.margins = [24] * cards.days
+    assert search._nearby("spoiled", before, 0.0, 60.0) < before - MONEY
 
 
 @pytest.mark.parametrize("seed", [0, 5, 20])
