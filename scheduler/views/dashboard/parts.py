@@ -47,8 +47,25 @@ STYLE = """<style>
 .m-wide .n{text-align:right;font-variant-numeric:tabular-nums}
 .m-wide tr>:first-child{position:sticky;left:0;background:var(--m-paper)}
 @media (max-width:640px){.m-wide th,.m-wide td{padding-right:.6rem}}
+button[kind="primary"] p{color:var(--m-on-leaf)}
 [data-testid="stCaptionContainer"],[data-testid="stCaptionContainer"] p{color:var(--m-faint);opacity:1}
 .m-note p{margin:0 0 .25rem}.m-note ul{margin:.2rem 0 0;padding-left:1.1rem}
+@page{size:landscape;margin:10mm}
+@media print{
+[data-testid="stSidebar"],[data-testid="stHeader"],[data-testid="stToolbar"],[data-testid="stButton"],
+[data-testid="stDownloadButton"],[data-testid="stExpander"],[data-testid="stFileUploader"],
+[data-testid="stButtonGroup"],[data-testid="stSlider"]{display:none!important}
+html,body,#root,#root>div,[data-testid="stApp"],[data-testid="stAppViewContainer"],[data-testid="stMain"]
+{display:block!important;position:static!important;height:auto!important;overflow:visible!important}
+.block-container{max-width:none;padding:0}
+.m-card,.m-note,.m-rows li,tr,[data-testid="stPlotlyChart"]{break-inside:avoid}
+h2,h3{break-after:avoid}
+*{print-color-adjust:exact}
+[data-testid="stApp"]{background:var(--m-sheet)}
+html{filter:var(--m-print);background:#fff!important}
+body,#root{background:none!important}
+.m-wide tr>:first-child{position:static;background:none}
+}
 </style>"""
 
 
@@ -62,6 +79,10 @@ def wear(look: Look) -> None:
         "leaf": look.leaf,
         "berry": look.berry,
         "amber": look.amber,
+        "on-leaf": "#14120f" if look.dark else "#fff",
+        # On paper the dark look is turned round: ink is dear, and hues stay what they are.
+        "sheet": "#000" if look.dark else "#fff",
+        "print": "invert(1) hue-rotate(180deg)" if look.dark else "none",
     }
     root = ";".join(f"--m-{name}:{colour}" for name, colour in colours.items())
     st.html(STYLE.replace("<style>", "<style>:root{" + root + "}"))
@@ -144,7 +165,9 @@ def plain(table: pd.DataFrame) -> None:
     # A day keeps to one line.
     body = "".join(row(map(_short_whole, cells), "td") for cells in table.itertuples(index=False))
     head = row(table.columns, "th")
-    st.html(f'<div class="m-wide"><table><thead>{head}</thead><tbody>{body}</tbody></table></div>')
+    # What is wider than a phone can be moved sideways by keys alone.
+    moved = 'class="m-wide" role="group" tabindex="0" aria-label="Table"'
+    st.html(f"<div {moved}><table><thead>{head}</thead><tbody>{body}</tbody></table></div>")
 
 
 def _short_whole(cell: object) -> str:
