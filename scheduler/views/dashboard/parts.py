@@ -12,6 +12,7 @@ import plotly.graph_objects as go
 import streamlit as st
 
 from scheduler.errors import Fault
+from scheduler.languages import locale, say, say_many
 from scheduler.plan import Plan
 from scheduler.views import words
 from scheduler.views.dashboard.state import Shown
@@ -104,7 +105,7 @@ def chart(
     key: str,
     alt: str,
     table: pd.DataFrame,
-    heading: str = "The numbers",
+    heading: str | None = None,
     on_click: Callable[[], None] | None = None,
 ) -> None:
     """A figure, and its numbers as a table behind it; ``on_click`` is called when one of its marks is."""
@@ -117,17 +118,22 @@ def chart(
         selection_mode="points",
         config={"displayModeBar": False, "displaylogo": False},
     )
-    with st.expander(heading):
+    with st.expander(heading or say("The numbers")):
         grid(table)
 
 
 def grid(table: pd.DataFrame) -> None:
     """A table without a row index; kg to one decimal, nothing where there is no number."""
-    decimals = {
-        name: st.column_config.NumberColumn(format="%.1f") for name in table.select_dtypes("float").columns
-    }
+    floats = list(table.select_dtypes("float").columns)
     height: Literal["content", "auto"] = "content" if len(table) <= WHOLE else "auto"
-    st.dataframe(table, hide_index=True, column_config=decimals, height=height, placeholder="")
+    shown: Any = table
+    decimals: dict[Any, Any] = {}
+    if locale():
+        # The browser's own formats know no decimals and the locale of the browser only.
+        shown = table.style.format(dict.fromkeys(floats, words.number_or_none))
+    else:
+        decimals = {name: st.column_config.NumberColumn(format="%.1f") for name in floats}
+    st.dataframe(shown, hide_index=True, column_config=decimals, height=height, placeholder="")
 
 
 def plain(table: pd.DataFrame) -> None:
@@ -157,13 +163,13 @@ def _is_number(column: pd.Series[Any]) -> bool:
     return all(str(cell).lstrip("+-−€£$")[:1] in set("0123456789") | {""} for cell in column)
 
 
-def choose_day(days: Sequence[date], key: str, label: str = "Day") -> date | None:
+def choose_day(days: Sequence[date], key: str, label: str | None = None) -> date | None:
     """One of ``days``; today's is offered first if it is among them."""
     if not days:
         return None
     today = date.today()
     first = days.index(today) if today in days else 0
-    return st.selectbox(label, days, index=first, format_func=words.day_name, key=key)
+    return st.selectbox(label or say("Day"), days, index=first, format_func=words.day_name, key=key)
 
 
 def weeks(days: Sequence[date]) -> list[tuple[date, ...]]:
@@ -176,41 +182,58 @@ def weeks(days: Sequence[date]) -> list[tuple[date, ...]]:
 
 def take_care(plan: Plan) -> None:
     """The cautions that a plan calls for."""
-    note("Take care", words.cautions(plan))
+    note(say("Take care"), words.cautions(plan))
 
 
-def faults(found: Sequence[Fault], folder: str) -> None:
+def faults(all_: Sequence[Fault], folder: str) -> None:
     """Every fault of a scenario folder, by file."""
-    st.header("This scenario cannot be read yet")
-    many = "1 fault" if len(found) == 1 else f"{len(found)} faults"
+    st.header(say("This scenario cannot be read yet"))
+    many = say_many("1 fault in {folder}.", "{n} faults in {folder}.", len(all_), folder=folder)
     note(
-        f"{many} in {folder}. Nothing is planned until they are mended.",
-        ["Mend them on page Scenario, or in the files and then reload this page."],
+        f"{many} {say('Nothing is planned until they are mended.')}",
+        [say("Mend them on page Scenario, or in the files and then reload this page.")],
         "bad",
     )
-    for file in dict.fromkeys(fault.file for fault in found):
+    for file in dict.fromkeys(fault.file for fault in all_):
         st.subheader(file)
-        fault_rows(fault for fault in found if fault.file == file)
+        fault_rows(fault for fault in all_ if fault.file == file)
 
 
-def fault_rows(found: Iterable[Fault]) -> None:
+def fault_rows(faults: Iterable[Fault]) -> None:
     """Faults in the words that every page and the command line have for them."""
     rows(
-        (fault.where or "the file", f"Found {fault.found}. {fault.remedy}", f"allowed: {fault.allowed}")
-        for fault in found
+        (
+            fault.where or say("the file"),
+            found(fault),
+            allowed(fault),
+        )
+        for fault in faults
     )
+
+
+def found(fault: Fault) -> str:
+    """What a fault found, and what to do."""
+    return f"{say('Found {what}.', what=fault.found)} {fault.remedy}"
+
+
+def allowed(fault: Fault) -> str:
+    """What is allowed in place of a fault."""
+    return say("allowed: {what}", what=fault.allowed)
 
 
 def no_plan_yet(shown: Shown, title: str, what: str) -> None:
     """What a page says before there is a plan."""
     st.header(title)
     if shown.run.state == "running":
-        note(f"{what} will stand here as soon as the plan is made.")
+        note(say("{what} will stand here as soon as the plan is made.", what=what))
     else:
         note(
-            f"No plan yet for {shown.scenario.name} as its files are now.",
+            say("No plan yet for {name} as its files are now.", name=shown.scenario.name),
             [
-                f"Press Plan, and {what[0].lower()}{what[1:]} will stand here.",
-                "On a phone, Plan is behind » at the top.",
+                say(
+                    "Press Plan, and {what} will stand here.",
+                    what=what if locale() else f"{what[0].lower()}{what[1:]}",
+                ),
+                say("On a phone, Plan is behind » at the top."),
             ],
         )
