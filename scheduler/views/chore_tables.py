@@ -72,14 +72,14 @@ def chores(kitchen: Kitchen) -> pd.DataFrame:
         rows.append(
             (
                 say("taking fruit out of the freezer"),
-                say("{take_out_minutes} min", take_out_minutes=kitchen.take_out_minutes),
+                f"{kitchen.take_out_minutes} min",
             )
         )
     if kitchen.clean_down_minutes:
         rows.append(
             (
                 say("clean down at the end of a day"),
-                say("{clean_down_minutes} min", clean_down_minutes=kitchen.clean_down_minutes),
+                f"{kitchen.clean_down_minutes} min",
             )
         )
     return pd.DataFrame(rows, columns=[say("work"), say("figure")])

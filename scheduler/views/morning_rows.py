@@ -130,7 +130,7 @@ def _hands(plan: Plan, day: date) -> Iterator[Row]:
             else ""
         )
         yield (
-            say("{time} to {time2}", time=words.clock(shift.start), time2=words.clock(shift.leaves)),
+            say("{first} to {last}", first=words.clock(shift.start), last=words.clock(shift.leaves)),
             f"{shift.person}: {', '.join(kinds) or say('nothing planned')}",
             ", ".join(part for part in (rest, over) if part),
         )

@@ -162,7 +162,7 @@ def _goes_in(sheet: Sheet, shown: Sequence[Column], part: Part) -> dict[str, lis
         if recipe.lemons_per_kg:
             rows[say("lemons")] = [f"{card.lemons}" for card in cards]
         if recipe.pectin_g_per_kg:
-            rows[say("pectin")] = [say("{pectin} g", pectin=card.pectin) for card in cards]
+            rows[say("pectin")] = [f"{card.pectin} g" for card in cards]
     return rows
 
 
@@ -176,17 +176,9 @@ def _comes_out(sheet: Sheet, scenario: Scenario, shown: Sequence[Column]) -> dic
     return jars | {
         say("preserve made"): [words.kg(each.batch.panful.jam_kg) for each in shown],
         say("water to drive off"): [words.kg(each.batch.panful.water_off_kg) for each in shown],
-        boiled_to(sheet.recipe): [
-            say("{set_c} °C", set_c=words.number(card.set_c, 1, grouped=False)) for card in cards
-        ],
-        say("last jar"): [
-            say("{last_jar_c} °C", last_jar_c=words.number(card.last_jar_c, 1, grouped=False))
-            for card in cards
-        ],
-        say("potted at least at"): [
-            say("{potting_limit_c} °C", potting_limit_c=words.general(scenario.kitchen.potting_limit_c))
-        ]
-        * len(shown),
+        boiled_to(sheet.recipe): [f"{words.number(card.set_c, 1, grouped=False)} °C" for card in cards],
+        say("last jar"): [f"{words.number(card.last_jar_c, 1, grouped=False)} °C" for card in cards],
+        say("potted at least at"): [f"{words.general(scenario.kitchen.potting_limit_c)} °C"] * len(shown),
     }
 
 

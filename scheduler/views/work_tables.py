@@ -18,27 +18,27 @@ def rules_of_work(scenario: Scenario) -> pd.DataFrame:
                 "break where somebody is in for more than {after_minutes} min",
                 after_minutes=rule.after_minutes,
             ),
-            say("{minutes} min", minutes=rule.minutes),
+            f"{rule.minutes} min",
         )
         for rule in rules.breaks
     ]
     rows.append(
         (
             say("longest work without a break"),
-            say("{longest_stretch_minutes} min", longest_stretch_minutes=rules.longest_stretch_minutes),
+            f"{rules.longest_stretch_minutes} min",
         )
     )
     rows.append(
         (
             say("rest from one working day to the next"),
-            say("{rest_minutes} h", rest_minutes=words.general(rules.rest_minutes / 60)),
+            f"{words.general(rules.rest_minutes / 60)} h",
         )
     )
     if rules.least_paid_minutes:
         rows.append(
             (
                 say("least that a shift is paid for"),
-                say("{least_paid_minutes} min", least_paid_minutes=rules.least_paid_minutes),
+                f"{rules.least_paid_minutes} min",
             )
         )
     if rules.boil_from_age:
@@ -52,13 +52,13 @@ def rules_of_work(scenario: Scenario) -> pd.DataFrame:
         rows.append(
             (
                 say("longest at the stove in a row"),
-                say("{longest_stove_minutes} min", longest_stove_minutes=rules.longest_stove_minutes),
+                f"{rules.longest_stove_minutes} min",
             )
         )
         rows.append(
             (
                 say("least time away from it in between"),
-                say("{stove_rest_minutes} min", stove_rest_minutes=rules.stove_rest_minutes),
+                f"{rules.stove_rest_minutes} min",
             )
         )
     return pd.DataFrame(rows, columns=[say("rule"), say("figure")])

@@ -164,7 +164,7 @@ def _batch(batch: BatchSheet, found: Sheet, part: Part, scenario: Scenario) -> N
         if len(batch.fruit) > 1:
             st.caption(spoken(tables.FRUIT_READ))
     with right:
-        st.subheader("Minutes")
+        st.subheader(say("Minutes"))
         parts.rows(
             (tables.stage_name(stage.name), f"{tables.minutes(stage)} min", "")
             for stage in (*batch.minutes, batch.total)
