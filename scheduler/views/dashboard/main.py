@@ -176,7 +176,10 @@ def _choose_language() -> None:
         index=found.index(current()),
         format_func=name_of,
         key="choice of language",
-        help=say("Faults found in files, and what columns of files mean, are told in English."),
+        help=say(
+            "In English whatever you choose: papers, calendars and messages to people, faults found in files, "
+            "what columns of files mean, and what food law says."
+        ),
     )
     if chosen != current():
         state.choose_language(chosen)

@@ -8,6 +8,8 @@ import streamlit as st
 
 from scheduler.languages import ENGLISH, message, say, speaking, spoken
 from scheduler.paper import GRIDS, PAPERS, Wish, empty, print_pdf
+from scheduler.paper.labels import Grid
+from scheduler.views import words
 from scheduler.views.dashboard.state import Shown
 
 _SAYS = {
@@ -38,13 +40,24 @@ def _print(what: str, shown: Shown, wish: Wish) -> bytes:
         return print_pdf(what, shown.ready, shown.scenario, wish)
 
 
+def _grid(grid: Grid) -> str:
+    """``2 × 7 of 99.1 × 38.1 mm``."""
+    return say(
+        "{columns} × {rows} of {width} × {height} mm",
+        columns=grid.columns,
+        rows=grid.rows,
+        width=words.general(grid.width),
+        height=words.general(grid.height),
+    )
+
+
 def _wishes(what: str) -> dict[str, Wish]:
     """The ways in which a paper is offered, by what its button says."""
     title = spoken(PAPERS[what].title)
     if what == "calendar":
         return {f"{title}, {size.upper()}": Wish(size=size) for size in ("a4", "a3")}
     if what == "labels":
-        return {f"{title}, {spoken(str(grid))}": Wish(grid=name) for name, grid in GRIDS.items()}
+        return {f"{title}, {_grid(grid)}": Wish(grid=name) for name, grid in GRIDS.items()}
     return {title: Wish()}
 
 

@@ -10,7 +10,7 @@ import streamlit as st
 from scheduler.batch_sheet import BatchSheet
 from scheduler.cards import SCALE
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import message, say, spoken
+from scheduler.languages import locale, message, say, spoken
 from scheduler.law import label
 from scheduler.law.cautions import cautions_at
 from scheduler.making import make_cards
@@ -274,6 +274,8 @@ def _names(found: Sheet) -> None:
         for place, findings in places.items():
             lines = [f"{f.name}: {check}" for each in findings.values() for f in each for check in f.checks]
             parts.note(place, lines)
+    if locale():
+        st.caption(say("What food law says of names and labels is told in English."))
     st.caption(spoken(ADVICE))
 
 
@@ -296,7 +298,7 @@ def _label(found: Sheet, scenario: Scenario) -> None:
         )
         for line in draft.lines
     )
-    parts.note(say("To check before it is printed"), draft.to_check)
+    parts.note(say("To check before it is printed"), tuple(map(spoken, draft.to_check)))
 
 
 def _source(line: label.Line) -> str:

@@ -56,10 +56,8 @@ def show(shown: Shown) -> None:
     parts.plain(tables.load_table(plan))
     st.caption(
         say(
-            say(
-                "Hours are of all people together. Earliest end: no timetable of the same work that "
-                "day ends sooner."
-            )
+            "Hours are of all people together. Earliest end: no timetable of the same work that day ends "
+            "sooner."
         )
     )
     parts.take_care(plan)
