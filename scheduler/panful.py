@@ -21,6 +21,7 @@ from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
+from scheduler.languages.formats import general, number
 from scheduler.physics import boil, cooling, setpoint, settest, solids
 from scheduler.physics.pan import largest_fruit_kg
 from scheduler.plan import Part
@@ -125,7 +126,10 @@ class Refusal:
 
     def __str__(self) -> str:
         what, allowed, way_out = map(spoken, _MEANT[self.rule])
-        value = f"{self.value:.1f}".removesuffix(".0") + _UNITS.get(self.rule, "")
+        whole = f"{self.value:.1f}".endswith(".0")
+        value = number(self.value, 0 if whole else 1, grouped=False) + _UNITS.get(self.rule, "")
+        juice = self.rule is Rule.TOO_MUCH_JUICE
+        allowed = allowed.format(limit=number(self.limit, 1, grouped=False) if juice else general(self.limit))
         told = say("{what} {value}; allowed: {allowed}.", what=what, value=value, allowed=allowed)
         rule = spoken(self.rule)
         return f"{rule[0].upper()}{rule[1:]}: {told} {way_out}"

@@ -97,7 +97,7 @@ def crate_table(plan: Plan, scenario: Scenario, day: date) -> pd.DataFrame:
         ],
         columns=[
             say("lot"),
-            "act",
+            say("act"),
             say("kg in the plan"),
             say("loses {currency} a kg", currency=scenario.currency),
         ],

@@ -185,8 +185,8 @@ def _comes_out(sheet: Sheet, scenario: Scenario, shown: Sequence[Column]) -> dic
 def minutes_table(sheet: Sheet, part: Part) -> pd.DataFrame:
     """Minutes by stage, a column for each batch of a part; see ``MINUTES_READ``."""
     shown = batches(sheet, part)
-    found = [{stage.name: minutes(stage) for stage in _all_stages(each.batch)} for each in shown]
-    names = dict.fromkeys(stage.name for each in shown for stage in _all_stages(each.batch))
+    found = [{stage_name(stage.name): minutes(stage) for stage in _all_stages(each.batch)} for each in shown]
+    names = dict.fromkeys(stage_name(stage.name) for each in shown for stage in _all_stages(each.batch))
     return _frame({name: [stages.get(name, "") for stages in found] for name in names}, shown)
 
 

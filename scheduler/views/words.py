@@ -112,6 +112,9 @@ def day_name(day: date) -> str:
 
 def two_lines(day: date) -> str:
     """A day for a narrow axis, as HTML."""
+    if where := locale():
+        narrow = say_as("pattern of a day on a narrow axis, see Unicode TR 35", "EEE d MMM")
+        return formats.written(day, narrow, where).replace(" ", "<br>", 1)
     return day_name(day).replace(" ", "<br>", 1)
 
 

@@ -177,13 +177,14 @@ def _choose_language() -> None:
         format_func=name_of,
         key="choice of language",
         help=say(
-            "In English whatever you choose: papers, calendars and messages to people, faults found in files, "
-            "what columns of files mean, and what food law says."
+            "In English whatever you choose: papers, calendars and messages to people, faults found in "
+            "files, what columns of files mean, and what food law says."
         ),
     )
     if chosen != current():
         state.choose_language(chosen)
         st.rerun()
+    state.keep_language()
 
 
 def _remember(widget: str) -> None:

@@ -154,7 +154,7 @@ def plain(table: pd.DataFrame) -> None:
 
 
 def _short_whole(cell: object) -> str:
-    text = str(cell)
+    text = words.number(cell, 1) if isinstance(cell, float) and locale() else str(cell)
     return text.replace(" ", "\u00a0") if len(text) <= len("Wed 30 Sep") else text
 
 

@@ -283,8 +283,8 @@ def _supply(kitchen: Kitchen) -> pd.DataFrame:
         [
             (say("electricity at once"), given(supply.electric_kw, "kW")),
             (say("gas at once"), given(supply.gas_kw, "kW")),
-            (say("always on, electric"), f"{supply.other_electric_kw:g} kW"),
-            (f"jar oven, {oven.heat.value}", f"{oven.kw:g} kW"),
+            (say("always on, electric"), f"{words.general(supply.other_electric_kw)} kW"),
+            (say("jar oven, {heat}", heat=spoken(oven.heat)), f"{words.general(oven.kw)} kW"),
             (say("gas in the bottles"), given(supply.gas_kg, "kg")),
         ],
         columns=[say("what"), say("how much")],

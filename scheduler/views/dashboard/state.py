@@ -76,15 +76,27 @@ def language() -> str:
     """
     memory = st.session_state
     if "language" not in memory:
-        wished = str(st.context.locale or "").split("-")[0].lower()
-        asked = st.query_params.get("language", wished)
-        memory["language"] = asked if asked in languages() else ENGLISH
+        asked = st.query_params.get("language", "")
+        memory["language"] = asked if asked in languages() else _of_browser()
     return str(memory["language"])
 
 
 def choose_language(chosen: str) -> None:
     """Speak a language on all pages of this session, from now on."""
-    st.session_state["language"] = st.query_params["language"] = chosen
+    st.session_state["language"] = chosen
+
+
+def keep_language() -> None:
+    """Put the language into the page's address where it is not what the browser asks for anyway."""
+    if language() != _of_browser():
+        st.query_params["language"] = language()
+    elif "language" in st.query_params:
+        del st.query_params["language"]
+
+
+def _of_browser() -> str:
+    wished = str(st.context.locale or "").split("-")[0].lower()
+    return wished if wished in languages() else ENGLISH
 
 
 def _language_of_reader() -> str | None:
