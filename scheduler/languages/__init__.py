@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import cache
 
 from babel import Locale
 
@@ -66,7 +67,10 @@ def ask(asker: Callable[[], str | None]) -> None:
 def locale() -> Locale | None:
     """What the library Babel writes numbers and dates by; None for English, which writes them its own way."""
     language = current()
-    return None if language == ENGLISH else Locale.parse(language)
+    return None if language == ENGLISH else _locale(language)
+
+
+_locale = cache(Locale.parse)
 
 
 def name_of(language: str) -> str:

@@ -6,10 +6,18 @@ Money and days of English are written by ``views.words``, which asks here for th
 from __future__ import annotations
 
 from datetime import date
+from functools import cache
 
 from babel import Locale
 from babel.dates import format_date
-from babel.numbers import format_currency, format_decimal, get_decimal_symbol, get_group_symbol
+from babel.numbers import (
+    NumberPattern,
+    format_currency,
+    format_decimal,
+    get_decimal_symbol,
+    get_group_symbol,
+    parse_pattern,
+)
 
 from scheduler.languages import locale
 
@@ -18,8 +26,13 @@ def number(amount: float, decimals: int = 0, grouped: bool = True) -> str:
     """A number with so many decimals: ``1,204.5``, not ``grouped`` ``1204.5``."""
     if (where := locale()) is None:
         return f"{amount:,.{decimals}f}" if grouped else f"{amount:.{decimals}f}"
-    pattern = ("#,##0" if grouped else "0") + "." * bool(decimals) + "0" * decimals
-    return str(format_decimal(amount, pattern, where))
+    return str(format_decimal(amount, _pattern(decimals, grouped), where))
+
+
+@cache
+def _pattern(decimals: int, grouped: bool) -> NumberPattern:
+    """A pattern of Unicode TR 35, read once."""
+    return parse_pattern(("#,##0" if grouped else "0") + "." * bool(decimals) + "0" * decimals)
 
 
 def general(amount: float) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 import streamlit as st
 
 from scheduler.domain.scenario import Situation
-from scheduler.languages import current, languages, message, name_of, say, spoken
+from scheduler.languages import current, languages, message, name_of, say, speaking, spoken
 from scheduler.views import words
 from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
@@ -59,6 +59,11 @@ WITH_EARLIER_PLANS = frozenset({calendar.show})
 
 def main(root: Path) -> None:
     """Draw the page that the browser asks for; ``root`` holds the folder ``scenarios``."""
+    with speaking(state.language()):
+        _draw(root)
+
+
+def _draw(root: Path) -> None:
     st.set_page_config(page_title=TITLE, page_icon=ICON, layout="wide")
     look = state.current_look()
     parts.wear(look)
