@@ -11,7 +11,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
-from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals, totals
+from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals
 from scheduler.views import chore_tables, trade_tables, words
 from scheduler.views.held_tables import held_sign, is_held
 from scheduler.views.look import FATES
@@ -362,45 +362,6 @@ def slack_used(plan: Plan, scenario: Scenario) -> list[str]:
                 )
             )
     return told
-
-
-def saving_table(plan: Plan) -> pd.DataFrame:
-    """This plan beside the habit planner's, or no rows where the habit found no plan."""
-    if plan.habit is None:
-        return _frame(
-            [], {name: lambda r: r for name in ("", say("this plan"), say("by habit"), say("difference"))}
-        )
-    ours, habit = totals(plan), plan.habit
-    rows: list[tuple[str, float, float, int]] = [
-        (say("fruit lost, kg"), lost(ours), lost(habit), 1),
-        ("  " + say("given up, kg"), ours.given_up, habit.given_up, 1),
-        ("  " + say("spoiled, kg"), ours.spoiled, habit.spoiled, 1),
-        ("  " + say("thrown away from the freezer, kg"), ours.discarded, habit.discarded, 1),
-        (say("left in the chiller, kg"), ours.left, habit.left, 1),
-        (say("sold, kg"), ours.sold, habit.sold, 1),
-        (say("cooked fresh, kg"), ours.cooked, habit.cooked, 1),
-        (say("frozen, kg"), ours.frozen, habit.frozen, 1),
-        (say("jars made"), ours.made, habit.made, 0),
-        (say("jars missing from orders"), ours.short, habit.short, 0),
-    ]
-    return _frame(
-        rows,
-        {
-            "": lambda r: r[0],
-            say("this plan"): lambda r: _plain(r[1], r[3]),
-            say("by habit"): lambda r: _plain(r[2], r[3]),
-            say("difference"): lambda r: _with_sign(r[1] - r[2] + 0, r[3]),
-        },
-    )
-
-
-def _plain(amount: float, decimals: int) -> str:
-    return words.number(amount, decimals, grouped=False)
-
-
-def _with_sign(amount: float, decimals: int) -> str:
-    told = _plain(amount, decimals)
-    return told if told.startswith("-") else f"+{told}"
 
 
 def lost(all_of: Totals) -> float:

@@ -11,6 +11,7 @@ from scheduler.plan import Totals, totals
 from scheduler.views import charts, tables, words
 from scheduler.views.dashboard import curve, parts
 from scheduler.views.dashboard.state import Shown
+from scheduler.views.saving_table import saving_table
 
 _GOALS_READ = message(
     "Each line has a scale of its own and is better to the left. Upright bar: no plan can "
@@ -42,7 +43,7 @@ def show(shown: Shown) -> None:
         )
         parts.note(difference(totals(plan), plan.habit), tone=_tone(totals(plan), plan.habit))
         with st.expander(say("Both plans side by side")):
-            parts.plain(tables.saving_table(plan))
+            parts.plain(saving_table(plan))
     st.subheader(say("Goals, in their order"))
     st.caption(spoken(_GOALS_READ))
     table = tables.goal_table(plan, scenario)

@@ -19,6 +19,7 @@ from scheduler.views import (
 )
 from scheduler.views import tables as plan_tables
 from scheduler.views.dashboard.scenario import tables_of
+from scheduler.views.saving_table import saving_table
 from tests.browser.served import ROOT
 from tests.unit.views import kilbrack_sample as sample
 
@@ -40,7 +41,7 @@ def tables() -> Iterator[pd.DataFrame]:
     yield plan_tables.recipe_table(PLAN, SCENARIO)
     yield plan_tables.purchase_table(PLAN, SCENARIO)
     yield plan_tables.goal_table(PLAN, SCENARIO)
-    yield plan_tables.saving_table(PLAN)
+    yield saving_table(PLAN)
     yield curve_table.curve_table([PLAN], SCENARIO)
     yield difference_table.difference_table((PLAN, SCENARIO), (PLAN, SCENARIO))
     yield draw_down_tables.lot_table(PLAN, SCENARIO)
