@@ -74,6 +74,10 @@ def test_every_page_speaks_the_chosen_language(browser: Browser, address: str) -
     choose(page, OWN_NAME)
     expect(page.get_by_role("button", name="Neu planen", exact=True)).to_be_visible(timeout=PATIENCE)
     assert "language=de" in page.url
+    expect(page.locator("html")).to_have_attribute("lang", LANGUAGE)
+    beside = Watched(browser, 1280, "light")
+    other = beside.open(address)
+    expect(other.get_by_role("button", name="Plan again", exact=True)).to_be_visible(timeout=PATIENCE)
     left = []
     for title in titles.values():
         watched.go(title)
@@ -82,6 +86,9 @@ def test_every_page_speaks_the_chosen_language(browser: Browser, address: str) -
         expect(page.locator("h2").first).to_be_visible(timeout=PATIENCE)
         left += [f"{title}: {line}" for line in lines(page) if any(each.fullmatch(line) for each in patterns)]
     assert left == []
+    beside.go("Freezer")
+    expect(other.get_by_role("heading", name="Draw-down")).to_be_visible(timeout=PATIENCE)
+    beside.context.close()
     watched.go(titles["Overview"])
     page.wait_for_url(f"{address}/?*language=de*")
     page.reload()
@@ -89,6 +96,7 @@ def test_every_page_speaks_the_chosen_language(browser: Browser, address: str) -
     choose(page, "English")
     expect(page.get_by_role("button", name="Plan again", exact=True)).to_be_visible(timeout=PATIENCE)
     assert "language" not in page.url
+    expect(page.locator("html")).to_have_attribute("lang", "en")
     assert watched.faults == []
     watched.context.close()
 

@@ -67,6 +67,7 @@ def _draw(root: Path) -> None:
     st.set_page_config(page_title=TITLE, page_icon=ICON, layout="wide")
     look = state.current_look()
     parts.wear(look)
+    parts.tell_language(current())
     st.logo(_mark(look.leaf, look.berry), size="large")
     with st.sidebar:
         folder = _choose(root / "scenarios")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from html import escape
@@ -66,6 +67,13 @@ def wear(look: Look) -> None:
     }
     root = ";".join(f"--m-{name}:{colour}" for name, colour in colours.items())
     st.html(STYLE.replace("<style>", "<style>:root{" + root + "}"))
+
+
+def tell_language(language: str) -> None:
+    """Say to the browser, and so to a screen reader's voice, which language the page speaks."""
+    # Streamlit writes English into its page, and has no other way to put it right.
+    script = f"<script>document.documentElement.lang = {json.dumps(language)}</script>"
+    st.html(script, unsafe_allow_javascript=True)
 
 
 def cards(items: Iterable[tuple[str, str, str, str]]) -> None:
