@@ -61,9 +61,19 @@ OF_LABELS = (
     message("best before"),
     message("lot"),
     message("storage"),
-    message("European Union"),
 )
 """Lines of a label by what they are. What stands on the jar stays in the language of its country."""
+
+PLACES = (
+    message("European Union"),
+    message("England"),
+    message("Wales"),
+    message("Northern Ireland"),
+    message("United States"),
+    message("Codex Alimentarius"),
+    message("Australia"),
+)
+"""Where acts of food law hold (``law/data/acts.csv``)."""
 
 ADVICE = message(
     "This reads published figures and gives no legal advice: the food law where you sell, and a licensed "

@@ -267,13 +267,13 @@ def _names(found: Sheet) -> None:
     st.subheader(say("What it may be called"))
     places = tables.by_place(found.names)
     parts.rows(
-        (place, words.sentence(tables.verdicts(findings)) + ".", tables.standing(findings))
+        (spoken(place), words.sentence(tables.verdicts(findings)) + ".", tables.standing(findings))
         for place, findings in places.items()
     )
     with st.expander(say("Why, figure by figure")):
         for place, findings in places.items():
             lines = [f"{f.name}: {check}" for each in findings.values() for f in each for check in f.checks]
-            parts.note(place, lines)
+            parts.note(spoken(place), lines)
     if locale():
         st.caption(say("What food law says of names and labels is told in English."))
     st.caption(spoken(ADVICE))
