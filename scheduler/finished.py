@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.law.composition import Composition, Ingredient, Role, plain
 from scheduler.law.life import life_of, months_after
 from scheduler.law.safety import Concern, Process, concerns
 from scheduler.physics import solids
-from scheduler.physics.composition import known_fruits, missing_for_set
+from scheduler.physics.composition import Pectin, known_fruits, weak_in_pectin
 
 LEMON_GRAMS = 45.0
 """Juice of one lemon; common practice, from memory."""
@@ -86,10 +87,22 @@ def warnings_of(scenario: Scenario) -> tuple[str, ...]:
     fruits = {fruit.name: fruit for fruit in scenario.fruits}
     told = []
     for recipe in scenario.recipes:
-        found = [str(c) for c in concerns_of(recipe, fruits, scenario.start) if not c.refused]
+        found = [_said(c) for c in concerns_of(recipe, fruits, scenario.start) if not c.refused]
         found += _doubts_of_set(composition_of(recipe, fruits))
         told += [f"{recipe.name}. {warning}" for warning in found]
     return tuple(told)
+
+
+def _said(concern: Concern) -> str:
+    """A warning of the guards, in the reader's words."""
+    told = say(
+        "Take care: {what} is {value}; allowed: {allowed}.",
+        what=spoken(concern.what),
+        value=spoken(concern.value),
+        allowed=spoken(concern.allowed),
+    )
+    read = say("read") if concern.verified else say("not verified")
+    return f"{told} {spoken(concern.why)} {spoken(concern.way_out)}. ({spoken(concern.source)}; {read})"
 
 
 def _into_the_pan(recipe: Recipe) -> Iterator[tuple[str, float, Role, bool]]:
@@ -112,9 +125,28 @@ def _doubts_of_set(composition: Composition) -> Iterator[str]:
     known = {plain(name): name for name in known_fruits()}
     of_all = composition.grams(Role.FRUIT)
     shares = {plain(fruit.name): fruit.grams / of_all for fruit in composition.fruits}
-    missing = missing_for_set({known[name]: share for name, share in shares.items() if name in known})
-    if missing:
-        yield f"Take care: {missing}."
+    weak = weak_in_pectin({known[name]: share for name, share in shares.items() if name in known})
+    if weak:
+        yield _weak(*weak)
     unknown = [fruit.name for fruit in composition.fruits if plain(fruit.name) not in known]
     if unknown:
-        yield f"Take care: the pectin of {' and '.join(unknown)} is unknown; try the set in a small batch."
+        yield say(
+            "Take care: the pectin of {fruits} is unknown; try the set in a small batch.",
+            fruits=say(" and ").join(unknown),
+        )
+
+
+def _weak(pectin: Pectin, fruits: Sequence[str]) -> str:
+    """What helps fruit with little or medium pectin to set."""
+    named = say(" and ").join(fruits)
+    if pectin is Pectin.LOW:
+        return say(
+            "Take care: {fruits}: low in pectin, needs lemon juice, pectin, or a quarter of high-pectin "
+            "fruit such as redcurrant or gooseberry.",
+            fruits=named,
+        )
+    return say(
+        "Take care: {fruits}: may need lemon juice, pectin, or a quarter of high-pectin fruit such as "
+        "redcurrant or gooseberry where it is very ripe.",
+        fruits=named,
+    )

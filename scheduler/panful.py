@@ -20,6 +20,8 @@ from scheduler.domain.fruit import Fruit
 from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, spoken
+from scheduler.languages.formats import general, number
 from scheduler.physics import boil, cooling, setpoint, settest, solids
 from scheduler.physics.pan import largest_fruit_kg
 from scheduler.plan import Part
@@ -45,38 +47,68 @@ class Rule(StrEnum):
 
 
 _MEANT: dict[Rule, tuple[str, str, str]] = {
-    Rule.PAN_TOO_WIDE: ("pan across", "at most {limit:g} cm", "Use a smaller pan or a wider ring."),
-    Rule.TOO_LITTLE: ("fruit", "at least {limit:g} kg, or it burns", "Use a larger pan or fill it further."),
-    Rule.NO_JAR: ("full jars", "at least {limit:g}", "Make a larger batch or use smaller jars."),
+    Rule.PAN_TOO_WIDE: (
+        message("pan across"),
+        message("at most {limit} cm"),
+        message("Use a smaller pan or a wider ring."),
+    ),
+    Rule.TOO_LITTLE: (
+        message("fruit"),
+        message("at least {limit} kg, or it burns"),
+        message("Use a larger pan or fill it further."),
+    ),
+    Rule.NO_JAR: (
+        message("full jars"),
+        message("at least {limit}"),
+        message("Make a larger batch or use smaller jars."),
+    ),
     Rule.NONE_FOR_SALE: (
-        "jars without sample and scrap",
-        "at least {limit:g}",
-        "Make a larger batch or use smaller jars.",
+        message("jars without sample and scrap"),
+        message("at least {limit}"),
+        message("Make a larger batch or use smaller jars."),
     ),
     Rule.RACKS_FULL: (
-        "jars",
-        "at most {limit:g} on the racks",
-        "Make a smaller batch, use larger jars or more racks.",
+        message("jars"),
+        message("at most {limit} on the racks"),
+        message("Make a smaller batch, use larger jars or more racks."),
     ),
-    Rule.OVEN_FULL: ("jars", "at most {limit:g} in the oven", "Make a smaller batch or use larger jars."),
-    Rule.TOO_MUCH_JUICE: ("fruit of the juice", "at most {limit:.1f} kg", "Use a larger pan or less fruit."),
-    Rule.TOO_THICK: ("water to drive off", "at least {limit:g} kg", "Use less sugar, or boil further."),
+    Rule.OVEN_FULL: (
+        message("jars"),
+        message("at most {limit} in the oven"),
+        message("Make a smaller batch or use larger jars."),
+    ),
+    Rule.TOO_MUCH_JUICE: (
+        message("fruit of the juice"),
+        message("at most {limit} kg"),
+        message("Use a larger pan or less fruit."),
+    ),
+    Rule.TOO_THICK: (
+        message("water to drive off"),
+        message("at least {limit} kg"),
+        message("Use less sugar, or boil further."),
+    ),
     Rule.BOILS_TOO_LONG: (
-        "boil with its re-boils",
-        "at most {limit:g} min, the recipe's longest",
-        "Make a smaller batch, or use a stronger ring or a wider pan.",
+        message("boil with its re-boils"),
+        message("at most {limit} min, the recipe's longest"),
+        message("Make a smaller batch, or use a stronger ring or a wider pan."),
     ),
     Rule.LAST_JAR_COLD: (
-        "last jar",
-        "at least {limit:g} °C",
-        "Put more hands to filling or stand it for less time; a small batch cools while it stands, a large "
-        "one while it is potted.",
+        message("last jar"),
+        message("at least {limit} °C"),
+        message(
+            "Put more hands to filling or stand it for less time; a small batch cools while it "
+            "stands, a large one while it is potted."
+        ),
     ),
-    Rule.DAY_TOO_SHORT: ("minutes from opening", "at most {limit:g}", "Make a smaller batch or open longer."),
+    Rule.DAY_TOO_SHORT: (
+        message("minutes from opening"),
+        message("at most {limit}"),
+        message("Make a smaller batch or open longer."),
+    ),
     Rule.STOVE_TOO_LONG: (
-        "longest stage",
-        "at most {limit:g} min in a row at the stove",
-        "Make a smaller batch, or raise longest_stove_minutes if those who cook can bear it.",
+        message("longest stage"),
+        message("at most {limit} min in a row at the stove"),
+        message("Make a smaller batch, or raise longest_stove_minutes if those who cook can bear it."),
     ),
 }
 _UNITS = {Rule.PAN_TOO_WIDE: " cm", Rule.TOO_LITTLE: " kg", Rule.TOO_MUCH_JUICE: " kg",
@@ -93,10 +125,14 @@ class Refusal:
     limit: float
 
     def __str__(self) -> str:
-        what, allowed, way_out = _MEANT[self.rule]
-        value = f"{self.value:.1f}".removesuffix(".0") + _UNITS.get(self.rule, "")
-        allowed = allowed.format(limit=self.limit)
-        return f"{self.rule.capitalize()}: {what} {value}; allowed: {allowed}. {way_out}"
+        what, allowed, way_out = map(spoken, _MEANT[self.rule])
+        whole = f"{self.value:.1f}".endswith(".0")
+        value = number(self.value, 0 if whole else 1, grouped=False) + _UNITS.get(self.rule, "")
+        juice = self.rule is Rule.TOO_MUCH_JUICE
+        allowed = allowed.format(limit=number(self.limit, 1, grouped=False) if juice else general(self.limit))
+        told = say("{what} {value}; allowed: {allowed}.", what=what, value=value, allowed=allowed)
+        rule = spoken(self.rule)
+        return f"{rule[0].upper()}{rule[1:]}: {told} {way_out}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 
 from scheduler.drafts.draft import FILES, Draft
 from scheduler.drafts.grid import Cells, Grid, Section
+from scheduler.languages import message, say, spoken
 
-EMPTY = "nothing"
+EMPTY = message("nothing")
 _NAMING = 3
 """Cells that name a row."""
 
@@ -19,7 +20,7 @@ def changes(before: Draft, after: Draft) -> list[str]:
     for file in FILES:
         if before.texts.get(file) != after.texts.get(file):
             lines = list(_of_file(before, after, file))
-            told += lines or [f"{file}: its text, not what it says."]
+            told += lines or [say("{file}: its text, not what it says.", file=file)]
     return told
 
 
@@ -27,12 +28,12 @@ def _of_file(before: Draft, after: Draft, file: str) -> Iterator[str]:
     ours = {(section.path, section.recipe): section for section in after.sections(file)}
     theirs = {(section.path, section.recipe): section for section in before.sections(file)}
     if not ours or not theirs:
-        yield f"{file}: its text."
+        yield say("{file}: its text.", file=file)
         return
     for key in {**theirs, **ours}:
         section = ours.get(key) or theirs[key]
         old, new = _grid(before, theirs.get(key)), _grid(after, ours.get(key))
-        where = file if section.is_csv else f"{file}, {section.title}"
+        where = file if section.is_csv else f"{file}, {spoken(section.title)}"
         yield from _of_table(where, old, new, section.once)
 
 
@@ -50,9 +51,9 @@ def _of_table(where: str, old: Grid | None, new: Grid | None, once: bool) -> Ite
         return
     before, after = Counter(map(_all, was)), Counter(map(_all, now))
     for row in (before - after).elements():
-        yield f"{where}: removed {_said(row)}"
+        yield say("{where}: removed {row}", where=where, row=_said(row))
     for row in (after - before).elements():
-        yield f"{where}: added {_said(row)}"
+        yield say("{where}: added {row}", where=where, row=_said(row))
 
 
 def _rows(grid: Grid | None) -> list[dict[str, str]]:
@@ -66,7 +67,7 @@ def _of_row(where: str, was: dict[str, str], now: dict[str, str], once: bool) ->
         return
     same = [cell for name, cell in now.items() if cell and name not in other]
     which = "" if once or not same else f", {' '.join(same[:_NAMING])}"
-    each = (f"{name} {was.get(name) or EMPTY} → {now.get(name) or EMPTY}" for name in other)
+    each = (f"{name} {was.get(name) or spoken(EMPTY)} → {now.get(name) or spoken(EMPTY)}" for name in other)
     yield f"{where}{which}: {'; '.join(each)}"
 
 

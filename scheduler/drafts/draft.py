@@ -17,6 +17,7 @@ from scheduler.intake.columns import SHEETS
 from scheduler.intake.files import OPTIONAL, REQUIRED
 from scheduler.intake.gathered import KITCHEN
 from scheduler.intake.keys import SCHEMA
+from scheduler.languages import say
 from scheduler.views.files import dated, write_texts
 
 FILES = (*REQUIRED, *OPTIONAL)
@@ -238,7 +239,15 @@ def _in_their_units(grid: Grid, before: Grid | None) -> tuple[Grid, list[str]]:
         for column, cell in zip(grid.columns, row, strict=True):
             turned = cell if row in stood else column.in_its_unit(cell)
             if turned != cell:
-                said.append(f"{column.name}: {cell.strip()} is {turned} {column.unit}.")
+                said.append(
+                    say(
+                        "{column}: {cell} is {turned} {unit}.",
+                        column=column.name,
+                        cell=cell.strip(),
+                        turned=turned,
+                        unit=column.unit,
+                    )
+                )
             cells.append(turned)
         rows.append(tuple(cells))
     return replace(grid, rows=tuple(rows)), said

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from scheduler.drafts.first_files import RING_KW, Answers, usual
 from scheduler.intake.faults import FaultList, did_you_mean, shown
 from scheduler.intake.measures import NoSuchAmount, amount
+from scheduler.languages import say
 
 FIRST = "answers"
 """What faults of answers call the place that they stand in."""
@@ -27,17 +28,18 @@ class Question:
 def questions(today: dt.date) -> tuple[Question, ...]:
     """The ten questions; the plan is offered to start on the Monday after ``today``."""
     monday = today + dt.timedelta(days=7 - today.weekday())
+    which = say("Which fruit, of {fruits}?", fruits=", ".join(usual()))
     return (
-        Question("farm", "What is the farm called?", "Kilbrack"),
-        Question("start", "First day to plan (YYYY-MM-DD)", monday.isoformat()),
-        Question("days", "How many days?", "7"),
-        Question("fruits", f"Which fruit, of {', '.join(usual())}?", "strawberry, raspberry"),
-        Question("kg", "How many kg a day are picked of each, in the same order?", "30, 15"),
-        Question("pans", "How many litres does each pan hold?", "15, 15, 20"),
-        Question("rings", "How many rings, and gas, electric or induction?", "3 gas"),
-        Question("freezer", "How many kg does the freezer hold?", "200"),
-        Question("people", "How many people, from when to when?", "3, 08:00-13:00"),
-        Question("jars", "How many jars are ordered of each, due on the last day?", "24, 12"),
+        Question("farm", say("What is the farm called?"), "Kilbrack"),
+        Question("start", say("First day to plan (YYYY-MM-DD)"), monday.isoformat()),
+        Question("days", say("How many days?"), "7"),
+        Question("fruits", which, "strawberry, raspberry"),
+        Question("kg", say("How many kg a day are picked of each, in the same order?"), "30, 15"),
+        Question("pans", say("How many litres does each pan hold?"), "15, 15, 20"),
+        Question("rings", say("How many rings, and gas, electric or induction?"), "3 gas"),
+        Question("freezer", say("How many kg does the freezer hold?"), "200"),
+        Question("people", say("How many people, from when to when?"), "3, 08:00-13:00"),
+        Question("jars", say("How many jars are ordered of each, due on the last day?"), "24, 12"),
     )
 
 

@@ -19,8 +19,9 @@ import tomlkit
 from scheduler.intake.columns import SHEETS, columns_of
 from scheduler.intake.files import REQUIRED
 from scheduler.intake.keys import SCHEMA
+from scheduler.languages import message
 
-CARE = (
+CARE = message(
     "Nothing of yours was measured for this: all that was not asked is a usual figure (common practice, no "
     "source). Before you cook by a plan, put in the pH and solids of your own finished preserves, your "
     "people, and what your pans, jars and freezer really take. Your food authority, local food law and a "

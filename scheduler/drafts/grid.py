@@ -8,29 +8,30 @@ from dataclasses import dataclass
 
 from scheduler.intake.columns import LISTS, OF_RECIPE, ONCE, RECIPE, SHEETS, Column, columns_of
 from scheduler.intake.gathered import KITCHEN, RECIPES
+from scheduler.languages import message
 
 Cells = tuple[str, ...]
 
 TITLES = {
-    "": "the farm",
-    "kitchen": "the kitchen",
-    "jar_oven": "jar oven",
-    "supply": "power and gas",
-    "second_freezer": "second freezer",
-    "drip_stands": "drip stands",
-    "labels": "labelling",
-    "habits": "habits of work",
-    "prices": "price of energy",
-    "slack": "what a goal may give up",
-    "work": "rules of work",
-    "pan": "pans",
-    "ring": "rings",
-    "freezer_box": "freezer boxes",
-    "work.break": "breaks",
-    "recipe": "recipes",
-    "fruit": "fruit",
-    "other": "spices, acids and the like",
-    "size": "further sizes",
+    "": message("the farm"),
+    "kitchen": message("the kitchen"),
+    "jar_oven": message("jar oven"),
+    "supply": message("power and gas"),
+    "second_freezer": message("second freezer"),
+    "drip_stands": message("drip stands"),
+    "labels": message("labelling"),
+    "habits": message("habits of work"),
+    "prices": message("price of energy"),
+    "slack": message("what a goal may give up"),
+    "work": message("rules of work"),
+    "pan": message("pans"),
+    "ring": message("rings"),
+    "freezer_box": message("freezer boxes"),
+    "work.break": message("breaks"),
+    "recipe": message("recipes"),
+    "fruit": message("fruit"),
+    "other": message("spices, acids and the like"),
+    "size": message("further sizes"),
 }
 """How tables are called on pages, where not by their own name."""
 

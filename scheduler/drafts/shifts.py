@@ -10,6 +10,7 @@ from scheduler.drafts.draft import Draft
 from scheduler.drafts.grid import Cells, Grid, csv_section
 from scheduler.errors import InputFaults
 from scheduler.intake.kinds import Clock
+from scheduler.languages import say
 from scheduler.views import words
 
 FILE = "shifts.csv"
@@ -27,7 +28,7 @@ class Offer:
 
     def __str__(self) -> str:
         """``08:00 to 12:30``."""
-        return f"{words.clock(self.start)} to {words.clock(self.end)}"
+        return say("{first} to {last}", first=words.clock(self.start), last=words.clock(self.end))
 
 
 def offers(draft: Draft, person: str, day: date) -> list[Offer]:
@@ -63,8 +64,9 @@ def told(before: Sequence[Offer], after: Sequence[Offer]) -> str:
     """What becomes of the shifts of a day: ``takes out 08:00 to 12:30; puts in 08:00 to 10:00``."""
     gone = ", ".join(str(each) for each in before if each not in after)
     new = ", ".join(str(each) for each in after if each not in before)
-    parts = [f"takes out {gone}"] * bool(gone) + [f"puts in {new}"] * bool(new)
-    return "; ".join(parts) or "changes no shift"
+    parts = [say("takes out {shifts}", shifts=gone)] * bool(gone)
+    parts += [say("puts in {shifts}", shifts=new)] * bool(new)
+    return "; ".join(parts) or say("changes no shift")
 
 
 def put(draft: Draft, person: str, day: date, after: Sequence[Offer]) -> None:

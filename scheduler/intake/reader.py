@@ -15,10 +15,11 @@ from scheduler.intake.faults import FaultList, shown
 from scheduler.intake.files import fingerprint, not_empty, note_missing, read_texts
 from scheduler.intake.gathered import gather
 from scheduler.intake.kinds import Text
+from scheduler.languages import ENGLISH, speaking
 
 
 def read_scenario(folder: Path) -> Situation:
-    """Read a scenario folder as of its first day.
+    """Read a scenario folder as of its first day; what is wrong with it is told in English.
 
     The scenario takes the folder's name. Raises InputFaults with every fault of every file.
     """
@@ -44,8 +45,9 @@ def situation_of(texts: Mapping[str, str], name: str, unread: Iterable[Fault] = 
 def _situation(texts: dict[str, str], name: str, faults: FaultList) -> Situation:
     name = _scenario_name(name, faults)
     if texts:
-        found = gather(texts, faults)
-        check_all(found, faults)
+        with speaking(ENGLISH):  # faults are kept for readers of every language
+            found = gather(texts, faults)
+            check_all(found, faults)
     faults.raise_if_any()
     scenario = build.scenario(found, name)
     return Situation(scenario=scenario, as_of=scenario.start, input_hash=fingerprint(texts))

@@ -56,10 +56,12 @@ def composition(fruit: str) -> Composition:
     return found
 
 
-def missing_for_set(
+def weak_in_pectin(
     shares: Mapping[str, float], lemons_per_kg: float = 0.0, pectin_g_per_kg: float = 0.0
-) -> str:
-    """What a mix of fruits (shares from 0 to 1) lacks to set; empty where nothing is missing.
+) -> tuple[Pectin, tuple[str, ...]] | None:
+    """The fruits of a mix (shares from 0 to 1) that keep it from setting, and how much pectin they have.
+
+    None where nothing is missing.
 
     Lemon juice or pectin helps any mix, and so does a quarter or more of high-pectin fruit. Without them
     low-pectin fruit needs help and medium may need it. Says nothing about overripe fruit, which has lost its
@@ -76,15 +78,12 @@ def missing_for_set(
             of_class[pectin].append(fruit)
         high += share if pectin is Pectin.HIGH else 0.0
     if lemons_per_kg > 0 or pectin_g_per_kg > 0 or high >= PARTNER_SHARE:
-        return ""
+        return None
     if low := of_class[Pectin.LOW]:
-        return f"{' and '.join(low)}: low in pectin, needs {_HELP}"
+        return Pectin.LOW, tuple(low)
     if medium := of_class[Pectin.MEDIUM]:
-        return f"{' and '.join(medium)}: may need {_HELP} where it is very ripe"
-    return ""
-
-
-_HELP = "lemon juice, pectin, or a quarter of high-pectin fruit such as redcurrant or gooseberry"
+        return Pectin.MEDIUM, tuple(medium)
+    return None
 
 
 @cache

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, say_many
 from scheduler.law.cautions import Caution, cautions_at
 from scheduler.law.safety import Judge
 from scheduler.plan import Batch, Mix, Part, Plan, Stage, StageKind
@@ -18,15 +19,28 @@ LEAST_KG = 0.05
 
 def essentials(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
     """What goes into the pan, how far it is boiled and what it is potted in, a sentence each."""
-    told = [f"In {batch.pan} on {batch.ring}: {'; '.join(goes_in(batch, plan, scenario))}."]
+    told = [
+        say(
+            "In {pan} on {ring}: {goes_in}.",
+            pan=batch.pan,
+            ring=batch.ring,
+            goes_in="; ".join(goes_in(batch, plan, scenario)),
+        )
+    ]
     if juice := words.juice(batch, plan):
         told.append(f"{juice[0].upper()}{juice[1:]}.")
     if batch.jars:
         recipe = scenario.recipe(batch.recipe)
         told.append(boiled_to(batch, scenario))
-        told.append(f"Fills {words.filled(batch.filled, recipe)}; the last jar at {potted_at(scenario)}.")
+        told.append(
+            say(
+                "Fills {filled}; the last jar at {potted_at}.",
+                filled=words.filled(batch.filled, recipe),
+                potted_at=potted_at(scenario),
+            )
+        )
         if recipe.heat_step:
-            told.append(f"Then: {recipe.heat_step}.")
+            told.append(say("Then: {heat_step}.", heat_step=recipe.heat_step))
     return told
 
 
@@ -55,7 +69,9 @@ def cautions_of(kind: StageKind) -> tuple[Caution, ...]:
 
 def potted_at(scenario: Scenario) -> str:
     """What the last jar must still have: ``85 °C or hotter``."""
-    return f"{scenario.kitchen.potting_limit_c:g} °C or hotter"
+    return say(
+        "{potting_limit_c} °C or hotter", potting_limit_c=words.general(scenario.kitchen.potting_limit_c)
+    )
 
 
 def _stage(kind: StageKind) -> str:
@@ -67,20 +83,20 @@ def goes_in(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
     recipe = scenario.recipe(batch.recipe)
     told = [] if batch.part is Part.BOIL else _fruit(batch, plan)
     if batch.part is Part.BOIL:
-        told.append(f"the juice of {words.kg(batch.kg)} of fruit")
+        told.append(say("the juice of {mass} of fruit", mass=words.kg(batch.kg)))
     elif recipe.water_per_kg:
-        told.append(f"water {words.kg(batch.kg * recipe.water_per_kg)}")
+        told.append(say("water {mass}", mass=words.kg(batch.kg * recipe.water_per_kg)))
     if batch.part is Part.SOFTEN:
         return told
     if batch.sugar_kg:
-        told.append(f"sugar {words.kg(batch.sugar_kg)}")
+        told.append(say("sugar {mass}", mass=words.kg(batch.sugar_kg)))
     if batch.lemons:
-        told.append("1 lemon" if batch.lemons == 1 else f"{batch.lemons} lemons")
+        told.append(say_many("{n} lemon", "{n} lemons", batch.lemons))
     if batch.pectin_g:
-        told.append(f"pectin {round(batch.pectin_g)} g")
+        told.append(say("pectin {pectin_g} g", pectin_g=round(batch.pectin_g)))
     for other in recipe.others:
-        allergen = " (ALLERGEN)" if other.allergen else ""
-        told.append(f"{other.name}{allergen} {other.g_per_kg * batch.kg:.0f} g")
+        allergen = say(" (ALLERGEN)") if other.allergen else ""
+        told.append(f"{other.name}{allergen} {words.number(other.g_per_kg * batch.kg, grouped=False)} g")
     return told
 
 
@@ -105,7 +121,7 @@ def _fruit(batch: Batch, plan: Plan) -> list[str]:
     making, share = batch_making(batch), share_of_mix(batch, plan)
     mixes = [mix for mix in plan.mixes if (mix.day, mix.recipe, mix.from_freezer) == making]
     return [_amount(mix, share) for mix in mixes if (mix.fresh_kg + mix.frozen_kg) * share > LEAST_KG] or [
-        f"fruit {words.kg(batch.kg)}"
+        say("fruit {mass}", mass=words.kg(batch.kg))
     ]
 
 
@@ -116,17 +132,23 @@ def _amount(mix: Mix, share: float) -> str:
     if frozen <= LEAST_KG:
         return amount
     if mix.fresh_kg * share <= LEAST_KG:
-        return f"{amount} from the freezer"
-    return f"{amount}, {words.kg(frozen)} of it from the freezer"
+        return say("{amount} from the freezer", amount=amount)
+    return say("{amount}, {mass} of it from the freezer", amount=amount, mass=words.kg(frozen))
 
 
 def boiled_to(batch: Batch, scenario: Scenario) -> str:
     """How far a batch is boiled and by what that is judged, in a sentence."""
     recipe = scenario.recipe(batch.recipe)
-    heat = f"{batch.set_temperature_c:.1f} °C"
+    heat = f"{words.number(batch.set_temperature_c, 1, grouped=False)} °C"
     solids = f"{100 * recipe.final_solids:.0f} °Brix"
     if recipe.judged_by is Judge.REFRACTOMETER:
-        return f"Boil to {solids} on the refractometer; {heat} alone does not tell."
+        return say(
+            "Boil to {solids} on the refractometer; {heat} alone does not tell.", solids=solids, heat=heat
+        )
     if recipe.judged_by is Judge.COLD_PLATE and recipe.tested:
-        return f"Boil to {heat} ({solids}), then test for a set on the cold plate, pan off the heat."
-    return f"Boil to {heat} ({solids})."
+        return say(
+            "Boil to {heat} ({solids}), then test for a set on the cold plate, pan off the heat.",
+            heat=heat,
+            solids=solids,
+        )
+    return say("Boil to {heat} ({solids}).", heat=heat, solids=solids)

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import pandas as pd
 
 from scheduler.domain.kitchen import Kitchen, Thaw
+from scheduler.languages import say
 from scheduler.plan import FreezerDay, JarDay, Plan, Stage, StageKind
 from scheduler.views import words
 
@@ -53,10 +54,10 @@ def label_table(plan: Plan) -> pd.DataFrame:
     rows = sorted((row for row in plan.jars if row.labelled), key=lambda row: (row.day, row.recipe))
     return pd.DataFrame(
         {
-            "day": [words.day_name(row.day) for row in rows],
-            "recipe": [_named(row, plan) for row in rows],
-            "jars to label": [row.labelled for row in rows],
-            "when and who": [done_by(plan, row.day, StageKind.LABEL) for row in rows],
+            say("day"): [words.day_name(row.day) for row in rows],
+            say("recipe"): [_named(row, plan) for row in rows],
+            say("jars to label"): [row.labelled for row in rows],
+            say("when and who"): [done_by(plan, row.day, StageKind.LABEL) for row in rows],
         }
     )
 
@@ -65,10 +66,20 @@ def chores(kitchen: Kitchen) -> pd.DataFrame:
     """What a scenario says of this work: ``work`` and ``figure``."""
     rows = []
     if kitchen.labels:
-        rows.append(("jars labelled by one person in an hour", f"{kitchen.labels.jars_per_hour:g}"))
-        rows.append(("labelled within days after potting", f"{kitchen.labels.within_days}"))
+        rows.append((say("jars labelled by one person in an hour"), f"{kitchen.labels.jars_per_hour:g}"))
+        rows.append((say("labelled within days after potting"), f"{kitchen.labels.within_days}"))
     if kitchen.take_out_minutes and kitchen.thaw is Thaw.OVERNIGHT:
-        rows.append(("taking fruit out of the freezer", f"{kitchen.take_out_minutes} min"))
+        rows.append(
+            (
+                say("taking fruit out of the freezer"),
+                f"{kitchen.take_out_minutes} min",
+            )
+        )
     if kitchen.clean_down_minutes:
-        rows.append(("clean down at the end of a day", f"{kitchen.clean_down_minutes} min"))
-    return pd.DataFrame(rows, columns=["work", "figure"])
+        rows.append(
+            (
+                say("clean down at the end of a day"),
+                f"{kitchen.clean_down_minutes} min",
+            )
+        )
+    return pd.DataFrame(rows, columns=[say("work"), say("figure")])

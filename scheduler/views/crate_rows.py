@@ -9,6 +9,7 @@ import pandas as pd
 
 from scheduler.crates import CRATE_KG, Act, Crate
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.plan import Plan
 from scheduler.views import words
 
@@ -42,7 +43,7 @@ def worth_of_fruit(plan: Plan, scenario: Scenario, day: date) -> pd.DataFrame:
         if known:
             kg = sum(acts[Act.LESS].kg for acts in lots)
             rows.append((fruit.name, round(kg, 1), round(max(known), 2) + 0.0))
-    return pd.DataFrame(rows, columns=["fruit", "kg there", "worth a kg"])
+    return pd.DataFrame(rows, columns=[say("fruit"), say("kg there"), say("worth a kg")])
 
 
 def rows_of_day(plan: Plan, scenario: Scenario, day: date) -> list[tuple[str, str, str]]:
@@ -60,22 +61,29 @@ def rows_of_day(plan: Plan, scenario: Scenario, day: date) -> list[tuple[str, st
 
 def _planned(acts: Iterable[Crate]) -> str:
     done = [a for a in acts if a.act not in (Act.MORE, Act.LESS) and a.kg > TRACE]
-    return ", ".join(f"{a.act.value} {words.kg(a.kg)}" for a in done) or "nothing"
+    return ", ".join(f"{spoken(a.act)} {words.kg(a.kg)}" for a in done) or say("nothing")
 
 
 def _otherwise(acts: dict[Act, Crate], currency: str) -> str:
     """``Another 5 kg: sell at no loss, hold until tomorrow loses €0.15 a kg; not possible: cook.``"""
     costs = {act: crate.loses for act, crate in acts.items() if act not in (Act.MORE, Act.LESS)}
-    free = [act.value for act, loses in costs.items() if loses is not None and loses < NOTHING]
+    free = [spoken(act) for act, loses in costs.items() if loses is not None and loses < NOTHING]
     dear = sorted(
         (loses, act.value) for act, loses in costs.items() if loses is not None and loses >= NOTHING
     )
-    cannot = [act.value for act, loses in costs.items() if loses is None]
-    told = [f"{' or '.join(free)} at no loss"] if free else []
-    told += [f"{act} loses {words.money(loses, currency)} a kg" for loses, act in dear]
-    parts = [f"Another {CRATE_KG:g} kg: {', '.join(told)}" if told else "No other way for another crate"]
+    cannot = [spoken(act) for act, loses in costs.items() if loses is None]
+    told = [say("{free} at no loss", free=say(" or ").join(free))] if free else []
+    told += [
+        say("{act} loses {money} a kg", act=spoken(act), money=words.money(loses, currency))
+        for loses, act in dear
+    ]
+    parts = [
+        say("Another {kg} kg: {told}", kg=words.general(CRATE_KG), told=", ".join(told))
+        if told
+        else say("No other way for another crate")
+    ]
     if cannot:
-        parts.append(f"not possible: {', '.join(cannot)}")
+        parts.append(say("not possible: {cannot}", cannot=", ".join(cannot)))
     return "; ".join(parts) + "."
 
 
@@ -83,9 +91,14 @@ def crate_table(plan: Plan, scenario: Scenario, day: date) -> pd.DataFrame:
     """Every lot, act, kg and loss of a day."""
     return pd.DataFrame(
         [
-            (crate.lot, crate.act.value, round(crate.kg, 1), crate.loses)
+            (crate.lot, spoken(crate.act), round(crate.kg, 1), crate.loses)
             for crate in plan.crates
             if crate.day == day
         ],
-        columns=["lot", "act", "kg in the plan", f"loses {scenario.currency} a kg"],
+        columns=[
+            say("lot"),
+            say("act"),
+            say("kg in the plan"),
+            say("loses {currency} a kg", currency=scenario.currency),
+        ],
     )

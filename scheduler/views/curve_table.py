@@ -7,14 +7,15 @@ from collections.abc import Sequence
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say
 from scheduler.plan import MONEY_CLOSE, Goal, Plan, totals
 from scheduler.views import tables, words
 
-WHAT_IT_IS = (
-    "Each point is a whole plan, audited. The first loses the least value on fruit, the last spends least or "
-    "earns most. None of them is as good as another in fruit, jars and money together. Proved: no plan that "
-    "loses no more fruit and misses no more jars is cheaper by more than the gap says, measured against all "
-    "pay offered."
+WHAT_IT_IS = message(
+    "Each point is a whole plan, audited. The first loses the least value on fruit, the "
+    "last spends least or earns most. None of them is as good as another in fruit, jars "
+    "and money together. Proved: no plan that loses no more fruit and misses no more jars "
+    "is cheaper by more than the gap says, measured against all pay offered."
 )
 
 
@@ -37,8 +38,8 @@ def proved(plan: Plan) -> str:
     """How far a plan is proved: ``yes, within 0.14 %`` or ``no, gap 7.4 %``."""
     gap = goal(plan, "money").gap
     if not is_close(plan):
-        return f"no, gap {words.percent(gap)}"
-    return f"yes, within {words.percent(gap)}" if gap else "yes"
+        return say("no, gap {percent}", percent=words.percent(gap))
+    return say("yes, within {percent}", percent=words.percent(gap)) if gap else say("yes")
 
 
 def curve_table(plans: Sequence[Plan], scenario: Scenario) -> pd.DataFrame:
@@ -47,18 +48,18 @@ def curve_table(plans: Sequence[Plan], scenario: Scenario) -> pd.DataFrame:
     def amount(each: Goal) -> str:
         return words.goal_amount(each.value, each.unit, scenario)
 
-    missing = "weighted jars missing" if words.weighted(scenario) else "jars missing"
+    missing = say("weighted jars missing") if words.weighted(scenario) else say("jars missing")
     return pd.DataFrame(
         [
             {
-                "point": number,
-                "value lost on fruit": amount(goal(plan, "spoiled")),
-                missing: f"{goal(plan, 'short').value:,.0f}",
-                "money spent less orders paid": amount(goal(plan, "money")),
-                "kg lost": f"{tables.lost(totals(plan)):,.1f}",
-                "jars made": totals(plan).made,
-                "hours of work": words.hours(minutes_of_work(plan)),
-                "proved": proved(plan),
+                say("point"): number,
+                say("value lost on fruit"): amount(goal(plan, "spoiled")),
+                missing: words.number(goal(plan, "short").value),
+                say("money spent less orders paid"): amount(goal(plan, "money")),
+                say("kg lost"): words.number(tables.lost(totals(plan)), 1),
+                say("jars made"): totals(plan).made,
+                say("hours of work"): words.hours(minutes_of_work(plan)),
+                say("proved"): proved(plan),
             }
             for number, plan in enumerate(plans, 1)
         ]
@@ -72,5 +73,8 @@ def in_short(plan: Plan, scenario: Scenario) -> str:
         for each in (goal(plan, name) for name in ("spoiled", "short"))
     )
     money = goal(plan, "money").value
-    how = "earned after costs" if money < 0 else "spent less orders paid"
-    return f"{spoiled} lost on fruit, {short} missing, {words.money(abs(money), scenario.currency)} {how}"
+    amount = words.money(abs(money), scenario.currency)
+    lost = say("{spoiled} lost on fruit, {short} missing", spoiled=spoiled, short=short)
+    if money < 0:
+        return f"{lost}, {say('{amount} earned after costs', amount=amount)}"
+    return f"{lost}, {say('{amount} spent less orders paid', amount=amount)}"

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, spoken
 from scheduler.plan import Plan, totals
 from scheduler.views import tables, words
 from scheduler.views.curve_table import goal
 
-HEADS = ("", "scenario", "this try", "difference")
+HEADS = ("", message("scenario"), message("this try"), message("difference"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +35,14 @@ def difference_table(ours: tuple[Plan, Scenario], other: tuple[Plan, Scenario]) 
     rows = [row for row in _rows(currency) if row.name != _SHOP or ours[1].shop or other[1].shop]
     cells = [
         (
-            row.name,
+            spoken(row.name),
             _signed(row.of(*ours), row.said, ""),
             _signed(row.of(*other), row.said, ""),
             _signed(row.of(*other) - row.of(*ours), row.said, "+"),
         )
         for row in rows
     ]
-    return pd.DataFrame(cells, columns=list(HEADS))
+    return pd.DataFrame(cells, columns=list(map(spoken, HEADS)))
 
 
 def minutes_paid(plan: Plan, scenario: Scenario) -> int:
@@ -56,7 +57,7 @@ def frozen_at_the_end(plan: Plan, scenario: Scenario) -> float:
     return sum(row.left for row in plan.freezer if row.day == last)
 
 
-_SHOP = "jars missing in the shop"
+_SHOP = message("jars missing in the shop")
 
 
 def _rows(currency: str) -> tuple[_Row, ...]:
@@ -64,25 +65,25 @@ def _rows(currency: str) -> tuple[_Row, ...]:
         return words.money(amount, currency)
 
     return (
-        _Row("fruit lost, kg", lambda plan, _: tables.lost(totals(plan)), _kg),
-        _Row("value lost on fruit", lambda plan, _: goal(plan, "spoiled").value, money),
-        _Row("sold fresh, kg", lambda plan, _: totals(plan).sold, _kg),
-        _Row("jars made", lambda plan, _: totals(plan).made, _count),
-        _Row("jars missing from orders", lambda plan, _: totals(plan).short, _count),
+        _Row(message("fruit lost, kg"), lambda plan, _: tables.lost(totals(plan)), _kg),
+        _Row(message("value lost on fruit"), lambda plan, _: goal(plan, "spoiled").value, money),
+        _Row(message("sold fresh, kg"), lambda plan, _: totals(plan).sold, _kg),
+        _Row(message("jars made"), lambda plan, _: totals(plan).made, _count),
+        _Row(message("jars missing from orders"), lambda plan, _: totals(plan).short, _count),
         _Row(_SHOP, lambda plan, _: sum(row.missing for row in plan.shop), _count),
-        _Row("batches cooked", lambda plan, _: len(plan.batches), _count),
-        _Row("hours paid", minutes_paid, words.hours),
-        _Row("money spent less orders paid", lambda plan, _: goal(plan, "money").value, money),
-        _Row("in the freezer at the end, kg", frozen_at_the_end, _kg),
+        _Row(message("batches cooked"), lambda plan, _: len(plan.batches), _count),
+        _Row(message("hours paid"), minutes_paid, words.hours),
+        _Row(message("money spent less orders paid"), lambda plan, _: goal(plan, "money").value, money),
+        _Row(message("in the freezer at the end, kg"), frozen_at_the_end, _kg),
     )
 
 
 def _kg(amount: float) -> str:
-    return f"{amount:,.1f}"
+    return words.number(amount, 1)
 
 
 def _count(amount: float) -> str:
-    return f"{amount:,.0f}"
+    return words.number(amount)
 
 
 def _signed(amount: float, said: Callable[[float], str], plus: str) -> str:

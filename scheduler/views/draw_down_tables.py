@@ -8,6 +8,7 @@ from typing import Any
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, spoken
 from scheduler.plan import FreezerDay, Plan
 from scheduler.views import words
 
@@ -27,10 +28,18 @@ def lot_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
         by_lot.setdefault(row.lot, []).append(row)
     by_date = sorted(by_lot.items(), key=lambda item: item[1][0].use_by)
     found = [_lot(name, rows, plan, scenario) for name, rows in by_date]
-    return pd.DataFrame([row for row in found if row["there kg"] > TRACE], columns=_COLUMNS)
+    frame = pd.DataFrame([row for row in found if row["there kg"] > TRACE], columns=_COLUMNS)
+    return frame.rename(columns=spoken)
 
 
-_COLUMNS = ["use by", "lot", "there kg", "kept for", "left kg", "take care"]
+_COLUMNS = [
+    message("use by"),
+    message("lot"),
+    message("there kg"),
+    message("kept for"),
+    message("left kg"),
+    message("take care"),
+]
 
 
 def _lot(name: str, rows: list[FreezerDay], plan: Plan, scenario: Scenario) -> dict[str, Any]:
@@ -59,19 +68,24 @@ def _uses(name: str, rows: list[FreezerDay], plan: Plan) -> list[str]:
 
 def _days(days: list[date]) -> str:
     if len(days) <= 2:
-        return " and ".join(words.day_name(day) for day in days)
-    return f"{len(days)} days, {words.day_name(days[0])} to {words.day_name(days[-1])}"
+        return words.listed([words.day_name(day) for day in days])
+    return say(
+        "{n} days, {first} to {last}",
+        n=len(days),
+        first=words.day_name(days[0]),
+        last=words.day_name(days[-1]),
+    )
 
 
 def _care(rows: list[FreezerDay], left: float, use_by: date, last: date) -> str:
     gone = sum(row.discarded for row in rows)
     if gone > TRACE:
-        return f"{words.kg(gone)} thrown away"
+        return say("{mass} thrown away", mass=words.kg(gone))
     used = [row.day for row in rows if row.thawed > TRACE]
     if left > TRACE and (use_by - last).days <= NEAR:
-        return "near its date at the end"
+        return say("near its date at the end")
     if used and (use_by - used[-1]).days <= NEAR:
-        return "used near its date"
+        return say("used near its date")
     return ""
 
 
@@ -84,4 +98,6 @@ def share_table(plan: Plan) -> pd.DataFrame:
         if fresh + frozen > TRACE:
             share = words.percent(frozen / (fresh + frozen))
             rows.append((recipe, round(fresh, 1), round(frozen, 1), share))
-    return pd.DataFrame(rows, columns=["recipe", "fresh kg", "from the freezer kg", "of it frozen"])
+    return pd.DataFrame(
+        rows, columns=[say("recipe"), say("fresh kg"), say("from the freezer kg"), say("of it frozen")]
+    )

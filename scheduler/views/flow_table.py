@@ -8,11 +8,12 @@ from datetime import date
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, say_as, spoken
 from scheduler.plan import Plan
 from scheduler.views import tables
 from scheduler.views.look import FATES
 
-FRESH, FREEZER = "fresh", "freezer"
+FRESH, FREEZER = message("fresh"), message("freezer")
 """Places that fruit passes through."""
 
 
@@ -34,18 +35,18 @@ def flow_table(
         became = {fate: sum(each[fate] for each in by_day) for fate in FATES}
         became["left"] = sum(row.left for row in lots if row.day == last)
         rows += [
-            ("picked", FRESH, fruit, sum(row.arrived for row in lots)),
-            ("on hand", FRESH, fruit, sum(row.opening for row in lots if row.day == first)),
+            (message("picked"), FRESH, fruit, sum(row.arrived for row in lots)),
+            (message("on hand"), FRESH, fruit, sum(row.opening for row in lots if row.day == first)),
         ]
         rows += [
             (FRESH, FREEZER if fate == "frozen" else _END[fate], fruit, kg) for fate, kg in became.items()
         ]
         stock = [row for row in plan.freezer if row.fruit == fruit and row.day in days]
         rows += [
-            ("frozen before", FREEZER, fruit, sum(row.opening for row in stock if row.day == first)),
-            (FREEZER, "cooked", fruit, sum(row.thawed for row in stock)),
-            (FREEZER, "thrown away", fruit, sum(row.discarded for row in stock)),
-            (FREEZER, "kept frozen", fruit, sum(row.left for row in stock if row.day == last)),
+            (message("frozen before"), FREEZER, fruit, sum(row.opening for row in stock if row.day == first)),
+            (FREEZER, message("cooked"), fruit, sum(row.thawed for row in stock)),
+            (FREEZER, message("thrown away"), fruit, sum(row.discarded for row in stock)),
+            (FREEZER, message("kept frozen"), fruit, sum(row.left for row in stock if row.day == last)),
         ]
     frame = pd.DataFrame(rows, columns=["from", "to", "fruit", "kg"])
     return frame[frame["kg"] > 0.05].round({"kg": 1}).reset_index(drop=True)
@@ -57,5 +58,17 @@ _END = {
     "trimmed": "trimmed",
     "given up": "given up",
     "spoiled": "spoiled",
-    "left": "kept chilled",
+    "left": message("kept chilled"),
 }
+
+
+def place_said(place: str) -> str:
+    """A place of a flow by its name; one that fruit passes through and one that it ends in are told apart."""
+    return say_as("where fruit lies", "freezer") if place == FREEZER else spoken(place)
+
+
+def said(table: pd.DataFrame) -> pd.DataFrame:
+    """A flow table to be read, in the reader's words."""
+    read = table.assign(**{name: table[name].map(place_said) for name in ("from", "to")})
+    heads = {"from": say_as("place", "from"), "to": say_as("place", "to"), "fruit": say("fruit")}
+    return read.rename(columns=heads)

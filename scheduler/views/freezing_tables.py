@@ -10,13 +10,14 @@ import pandas as pd
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.kitchen import FreezerBox, Kitchen, Thaw
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, spoken
 from scheduler.physics import freezing
 from scheduler.plan import FreezerDay, Plan, StageKind
 from scheduler.views import chore_tables, words
 
 AIRS = {
-    "still air": freezing.STILL_AIR_W_PER_M2_K,
-    "with a fan": freezing.MOVED_AIR_W_PER_M2_K,
+    message("still air"): freezing.STILL_AIR_W_PER_M2_K,
+    message("with a fan"): freezing.MOVED_AIR_W_PER_M2_K,
 }
 
 
@@ -32,7 +33,7 @@ def take_out(plan: Plan, scenario: Scenario) -> list[tuple[date, str, str]]:
     The evening before where fruit thaws overnight, so for the first day the evening before the plan begins.
     """
     return [
-        (out, chore_tables.lots_for(plan, day), f"for {words.day_name(day)}")
+        (out, chore_tables.lots_for(plan, day), say("for {day}", day=words.day_name(day)))
         for out, day in days_taken_out(plan, scenario)
     ]
 
@@ -47,10 +48,12 @@ def days_taken_out(plan: Plan, scenario: Scenario) -> list[tuple[date, date]]:
 def how_thawed(kitchen: Kitchen) -> str:
     """How fruit is thawed, and what to take care of."""
     if kitchen.thaw is Thaw.PAN:
-        return "Straight into the pan; its minutes allow for thawing. What has thawed is never frozen again."
-    return (
-        "Thawed in the chiller in a loose layer, and cooked within a day; a thick bag takes about two "
-        "(common practice, no source). Never frozen again."
+        return say(
+            "Straight into the pan; its minutes allow for thawing. What has thawed is never frozen again."
+        )
+    return say(
+        "Thawed in the chiller in a loose layer, and cooked within a day; a thick bag takes "
+        "about two (common practice, no source). Never frozen again."
     )
 
 
@@ -58,7 +61,7 @@ def when_taken_out(plan: Plan, scenario: Scenario, day: date) -> str:
     """``Wed 8 Jul 14:00–14:30, Maeve`` where it is somebody's work, else ``Wed 8 Jul evening``, or the day
     alone where fruit thaws in the pan."""
     by = chore_tables.done_by(plan, day, StageKind.TAKE_OUT)
-    evening = "evening" if scenario.kitchen.thaw is Thaw.OVERNIGHT else ""
+    evening = say("evening") if scenario.kitchen.thaw is Thaw.OVERNIGHT else ""
     return f"{words.day_name(day)} {by or evening}".rstrip()
 
 
@@ -81,11 +84,11 @@ def hours_to_freeze(fruit: Fruit, kitchen: Kitchen, thick_cm: float, air: float)
 
 def hours_table(fruits: Iterable[Fruit], kitchen: Kitchen) -> pd.DataFrame:
     """Hours on a tray and in a box, in still air and with a fan, a row for each fruit."""
-    places = {"tray": kitchen.freezer.layer_cm, "box": kitchen.freezer.box_cm}
+    places = {say("tray"): kitchen.freezer.layer_cm, say("box"): kitchen.freezer.box_cm}
     return pd.DataFrame(
-        {"fruit": f"{fruit.letter} {fruit.name}"}
+        {say("fruit"): f"{fruit.letter} {fruit.name}"}
         | {
-            f"{place}, {air}": _rough(hours_to_freeze(fruit, kitchen, thick, surface))
+            f"{place}, {spoken(air)}": _rough(hours_to_freeze(fruit, kitchen, thick, surface))
             for place, thick in places.items()
             for air, surface in AIRS.items()
         }
@@ -95,7 +98,7 @@ def hours_table(fruits: Iterable[Fruit], kitchen: Kitchen) -> pd.DataFrame:
 
 def _rough(hours: float) -> str:
     """Hours as exact as the estimate is: ``4.0 h``, ``20 h``."""
-    return f"{hours:.1f} h" if hours < 9.95 else f"{hours:.0f} h"
+    return f"{words.number(hours, 1 if hours < 9.95 else 0, grouped=False)} h"
 
 
 def kwh(fruit: Fruit, kg: float, kitchen: Kitchen) -> float:
@@ -124,12 +127,12 @@ def _day(plan: Plan, scenario: Scenario, day: date) -> dict[str, str | float]:
     frozen = [row for row in plan.freezer if row.day == day and row.frozen > 0]
     on_trays = sum(_litres_on_trays(row, scenario.fruit(row.fruit), kitchen) for row in frozen)
     return {
-        "day": words.day_name(day),
-        "frozen kg": round(sum(kg for _, kg in rows), 1),
+        say("day"): words.day_name(day),
+        say("frozen kg"): round(sum(kg for _, kg in rows), 1),
         "kWh": round(used, 2),
-        "cost": words.money(used * kitchen.electricity_price_kwh, scenario.currency),
-        "litres on trays": round(on_trays, 1),
-        "litres once boxed": round(sum(_litres(fruit, kg, 0.0, tray) for fruit, kg in rows), 1),
+        say("cost"): words.money(used * kitchen.electricity_price_kwh, scenario.currency),
+        say("litres on trays"): round(on_trays, 1),
+        say("litres once boxed"): round(sum(_litres(fruit, kg, 0.0, tray) for fruit, kg in rows), 1),
     }
 
 
@@ -150,11 +153,11 @@ def box_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     """A row for each day and kind of counted box: how many are in use in the evening, and by fruit."""
     return pd.DataFrame(
         {
-            "day": words.day_name(day),
-            "box": box.name,
-            "in use": sum(used.values()),
-            "of": box.count,
-            "by fruit": ", ".join(f"{fruit} {n}" for fruit, n in used.items() if n),
+            say("day"): words.day_name(day),
+            say("box"): box.name,
+            say("in use"): sum(used.values()),
+            say("of"): box.count,
+            say("by fruit"): ", ".join(f"{fruit} {n}" for fruit, n in used.items() if n),
         }
         for day in scenario.dates()
         for box in scenario.kitchen.freezer_boxes

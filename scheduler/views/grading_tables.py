@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from scheduler.domain.fruit import Grade, Lot
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say
 from scheduler.views import words
 
 
@@ -17,9 +18,13 @@ def graded(scenario: Scenario, fruit: str) -> str:
     table, kitchen = (_kg(lot for lot in lots if lot.grade is grade) for grade in Grade)
     if picked == lots or not picked:
         return ""
-    parts = {"table": table, "kitchen": kitchen, "lost in grading": _kg(picked) - table - kitchen}
+    parts = {
+        say("table"): table,
+        say("kitchen"): kitchen,
+        say("lost in grading"): _kg(picked) - table - kitchen,
+    }
     told = ", ".join(f"{words.kg(kg)} {what}" for what, kg in parts.items())
-    return f"Picked {words.kg(_kg(picked))}: {told}."
+    return say("Picked {mass}: {told}.", mass=words.kg(_kg(picked)), told=told)
 
 
 def _kg(lots: Iterable[Lot]) -> float:

@@ -9,6 +9,7 @@ import pandas as pd
 from scheduler.check.held import cooking_begins, held_batches
 from scheduler.domain.held import HeldBatch, OutOfUse
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say
 from scheduler.plan import Batch, Plan
 from scheduler.views import words
 
@@ -40,16 +41,25 @@ def as_row(
     )
 
 
+def held_sign() -> str:
+    """The sign with its word."""
+    return say("{sign} held", sign=SIGN)
+
+
+def _fate(row: HeldBatch) -> str:
+    return say("held") if row.hold else say("ruled out")
+
+
 def told(row: HeldBatch) -> str:
     """``Mon 6 Jul, strawberry jam in big copper on gas left at 08:35, 6.3 kg: held``."""
-    return f"{words.day_name(row.day)}, {row.recipe}{settled(row)}: {'held' if row.hold else 'ruled out'}"
+    return f"{words.day_name(row.day)}, {row.recipe}{settled(row)}: {_fate(row)}"
 
 
 def settled(row: HeldBatch) -> str:
     """What a row settles beside day and recipe, `` in big copper at 08:35``; empty where nothing."""
-    pan = f" in {row.pan}" if row.pan else ""
-    ring = f" on {row.ring}" if row.ring else ""
-    start = "" if row.start is None else f" at {words.clock(row.start)}"
+    pan = say(" in {pan}", pan=row.pan) if row.pan else ""
+    ring = say(" on {ring}", ring=row.ring) if row.ring else ""
+    start = "" if row.start is None else say(" at {time}", time=words.clock(row.start))
     size = "" if row.kg is None else f", {words.kg(row.kg)}"
     return f"{pan}{ring}{start}{size}"
 
@@ -70,13 +80,13 @@ def not_in(rows: Sequence[HeldBatch], plan: Plan) -> frozenset[HeldBatch]:
 def out_of_use(row: OutOfUse) -> str:
     """``big copper is out of use: cracked``."""
     why = f": {row.why}" if row.why else ""
-    return f"{row.pan or row.ring} is out of use{why}"
+    return say("{what} is out of use", what=row.pan or row.ring) + why
 
 
 def out_table(scenario: Scenario) -> pd.DataFrame:
     """Pans and rings that are out, by day."""
     return pd.DataFrame(
-        {"day": words.day_name(row.day), "out of use": row.pan or row.ring, "why": row.why}
+        {say("day"): words.day_name(row.day), say("out of use"): row.pan or row.ring, say("why"): row.why}
         for row in scenario.out
     )
 
@@ -85,13 +95,13 @@ def held_table(scenario: Scenario) -> pd.DataFrame:
     """Batches held and ruled out; what is left open is empty."""
     return pd.DataFrame(
         {
-            "day": words.day_name(row.day),
-            "recipe": row.recipe,
-            "pan": row.pan,
-            "ring": row.ring,
-            "begins to cook": "" if row.start is None else words.clock(row.start),
-            "kg": "" if row.kg is None else f"{row.kg:g}",
-            "": "held" if row.hold else "ruled out",
+            say("day"): words.day_name(row.day),
+            say("recipe"): row.recipe,
+            say("pan"): row.pan,
+            say("ring"): row.ring,
+            say("begins to cook"): "" if row.start is None else words.clock(row.start),
+            "kg": "" if row.kg is None else words.general(row.kg),
+            "": _fate(row),
         }
         for row in scenario.held
     )

@@ -9,10 +9,11 @@ import pandas as pd
 from scheduler.check.farm import Farm, FreshLot
 from scheduler.domain.fruit import Grade, Lot
 from scheduler.domain.scenario import Situation
+from scheduler.languages import message, say, spoken
 from scheduler.physics import keeping
 from scheduler.views import words
 
-OVER = "over when it came"
+OVER = message("over when it came")
 
 
 def yard_table(situation: Situation, fruit: str) -> pd.DataFrame:
@@ -32,14 +33,18 @@ def _row(lot: Lot, farm: Farm) -> dict[str, str | float]:
     fruit, fresh = farm.fruits[lot.fruit], farm.fresh[lot.name]
     used = keeping.life_used(fruit.cook_days, fruit.keeps_like, [(lot.warm_hours, lot.warm_celsius)])
     return {
-        "lot": lot.name,
-        "warm": f"{words.quantity(lot.warm_hours, 'h')} at {lot.warm_celsius:g} °C",
-        "days lost": round(days_lost(lot, fruit.keeps_like, farm.kitchen.chiller.celsius), 1) + 0.0,
-        "of its life": f"{100 * float(used):.0f} %",
-        "sell by": _last(fresh.last_sell_day, fresh) if lot.grade is Grade.TABLE else "",
-        "cook by": _last(fresh.last_day, fresh),
+        say("lot"): lot.name,
+        say("warm"): say(
+            "{quantity} at {warm_celsius} °C",
+            quantity=words.quantity(lot.warm_hours, "h"),
+            warm_celsius=words.general(lot.warm_celsius),
+        ),
+        say("days lost"): round(days_lost(lot, fruit.keeps_like, farm.kitchen.chiller.celsius), 1) + 0.0,
+        say("of its life"): f"{words.number(100 * float(used), grouped=False)} %",
+        say("sell by"): _last(fresh.last_sell_day, fresh) if lot.grade is Grade.TABLE else "",
+        say("cook by"): _last(fresh.last_day, fresh),
     }
 
 
 def _last(day: date, lot: FreshLot) -> str:
-    return words.day_name(day) if day >= lot.picked else OVER
+    return words.day_name(day) if day >= lot.picked else spoken(OVER)

@@ -9,6 +9,8 @@ import plotly.graph_objects as go
 
 from scheduler.domain.fruit import Fruit
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message
+from scheduler.languages.formats import separators
 from scheduler.plan import OF_NO_BATCH, StageKind
 
 FONT = "'Trebuchet MS', 'Gill Sans', 'Liberation Sans', 'DejaVu Sans', sans-serif"
@@ -50,7 +52,15 @@ class Fill:
     pattern: str = ""
 
 
-FATES = ("sold", "cooked", "frozen", "trimmed", "given up", "spoiled", "left")
+FATES = (
+    message("sold"),
+    message("cooked"),
+    message("frozen"),
+    message("trimmed"),
+    message("given up"),
+    message("spoiled"),
+    message("left"),
+)
 
 
 def fate_fills(look: Look) -> dict[str, Fill]:
@@ -157,6 +167,7 @@ def dress(figure: go.Figure, look: Look, height: int) -> go.Figure:
     }
     figure.update_layout(
         template="none",
+        separators=separators(),
         height=height,
         showlegend=False,
         bargap=0.28,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, say_many, spoken
 from scheduler.plan import Plan, StageKind
 from scheduler.views import chore_tables, freezing_tables, tables, trade_tables, words
 
@@ -47,34 +48,39 @@ def _numbers(plan: Plan, scenario: Scenario, day: date) -> Iterator[tuple[str, s
     picked = sum(lot.kg for lot in scenario.picked or scenario.picks if lot.day == day)
     batches = [batch for batch in plan.batches if batch.day == day]
     if picked > DUST:
-        yield words.kg(picked), "to pick"
-    yield str(len(batches)), "batch" if len(batches) == 1 else "batches"
-    yield f"{sum(batch.jars for batch in batches):,}", "jars filled"
-    yield str(sum(shift.day == day for shift in plan.shifts)), "people in"
+        yield words.kg(picked), say("to pick")
+    yield str(len(batches)), say_many("batch", "batches", len(batches))
+    yield words.number(sum(batch.jars for batch in batches)), say("jars filled")
+    yield str(sum(shift.day == day for shift in plan.shifts)), say("people in")
     ends = next((finish.ends for finish in plan.finishes if finish.day == day), None)
     if ends is not None:
-        yield words.clock(ends), "last work ends"
+        yield words.clock(ends), say("last work ends")
 
 
 def _urgent(plan: Plan, scenario: Scenario, day: date) -> Iterator[str]:
     for bought in plan.purchases:
         if bought.order_by == day:
             amount = trade_tables.amount(bought, scenario)
-            yield f"Last day to order {bought.good}: {amount}, for {words.day_name(bought.needed)}."
+            yield say(
+                "Last day to order {good}: {amount}, for {day}.",
+                good=bought.good,
+                amount=amount,
+                day=words.day_name(bought.needed),
+            )
     for line in plan.orders:
         if line.due == day and line.filled < line.jars:
             missing = words.jars(line.jars - line.filled)
-            yield f"{line.order} goes out today with {missing} missing."
+            yield say("{order} goes out today with {missing} missing.", order=line.order, missing=missing)
     for fruit in scenario.fruits:
         rows = [row for row in plan.lots if row.day == day and row.fruit == fruit.name]
         gone, over = sum(row.given_up for row in rows), sum(row.spoiled for row in rows)
         if gone > DUST:
-            yield f"{words.kg(gone)} of {fruit.name} is given up today."
+            yield say("{mass} of {name} is given up today.", mass=words.kg(gone), name=fruit.name)
         if over > DUST:
-            yield f"{words.kg(over)} of {fruit.name} goes over today."
+            yield say("{mass} of {name} goes over today.", mass=words.kg(over), name=fruit.name)
     past = sum(row.discarded for row in plan.freezer if row.day == day)
     if past > DUST:
-        yield f"{words.kg(past)} leaves the freezer to be thrown away."
+        yield say("{mass} leaves the freezer to be thrown away.", mass=words.kg(past))
 
 
 def _pans(plan: Plan, scenario: Scenario, day: date) -> Iterator[Row]:
@@ -95,8 +101,12 @@ def _pans(plan: Plan, scenario: Scenario, day: date) -> Iterator[Row]:
         )
         what = f"{words.letters(batch, plan, scenario)} {batch.recipe}, {words.kg(batch.kg)}"
         jars = f", {words.jars(batch.jars)}" if batch.jars else ""
-        who = f"; {' and '.join(cooks)}" if cooks else ""
-        yield words.clock(times[batch.id]), what + jars, f"{batch.pan} on {batch.ring}{who}"
+        who = f"; {words.listed(list(cooks))}" if cooks else ""
+        yield (
+            words.clock(times[batch.id]),
+            what + jars,
+            say("{pan} on {ring}{who}", pan=batch.pan, ring=batch.ring, who=who),
+        )
 
 
 _ON_THE_RING = frozenset(
@@ -107,15 +117,21 @@ _ON_THE_RING = frozenset(
 def _hands(plan: Plan, day: date) -> Iterator[Row]:
     for shift in sorted((s for s in plan.shifts if s.day == day), key=lambda s: (s.start, s.person)):
         kinds = dict.fromkeys(
-            stage.kind.value
+            spoken(stage.kind)
             for stage in sorted(plan.stages, key=lambda stage: stage.start)
             if stage.day == day and shift.person in stage.people
         )
-        rest = "" if shift.break_start is None else f"break at {words.clock(shift.break_start)}"
-        over = f"{shift.overtime_minutes} min of overtime" if shift.overtime_minutes else ""
+        rest = (
+            "" if shift.break_start is None else say("break at {time}", time=words.clock(shift.break_start))
+        )
+        over = (
+            say("{overtime_minutes} min of overtime", overtime_minutes=shift.overtime_minutes)
+            if shift.overtime_minutes
+            else ""
+        )
         yield (
-            f"{words.clock(shift.start)} to {words.clock(shift.leaves)}",
-            f"{shift.person}: {', '.join(kinds) or 'nothing planned'}",
+            say("{first} to {last}", first=words.clock(shift.start), last=words.clock(shift.leaves)),
+            f"{shift.person}: {', '.join(kinds) or say('nothing planned')}",
             ", ".join(part for part in (rest, over) if part),
         )
 
@@ -128,19 +144,19 @@ def _fruit(plan: Plan, scenario: Scenario, day: date) -> Iterator[Row]:
         if came + on_hand <= DUST:
             continue
         fates = {name: float(frame.loc[fruit.name, name]) for name in _TOLD}  # type: ignore[arg-type]
-        told = [f"{words.kg(kg)} {_TOLD[name]}" for name, kg in fates.items() if kg > DUST]
+        told = [f"{words.kg(kg)} {spoken(_TOLD[name])}" for name, kg in fates.items() if kg > DUST]
         yield (
             f"{fruit.letter} {fruit.name}",
-            ", ".join(told) or "nothing today",
-            f"{words.kg(came)} comes in, {words.kg(on_hand)} from before",
+            ", ".join(told) or say("nothing today"),
+            say("{mass} comes in, {mass2} from before", mass=words.kg(came), mass2=words.kg(on_hand)),
         )
 
 
 _TOLD = {
-    "sold": "to sell",
-    "cooked": "to cook",
-    "frozen": "to freeze",
-    "left": "stays in the chiller",
+    "sold": message("to sell"),
+    "cooked": message("to cook"),
+    "frozen": message("to freeze"),
+    "left": message("stays in the chiller"),
 }
 
 
@@ -148,24 +164,36 @@ def _goods(plan: Plan, scenario: Scenario, day: date) -> Iterator[Row]:
     units = {good.name: good.unit for good in scenario.goods}
     for delivery in scenario.deliveries:
         if delivery.day == day:
-            at = "" if delivery.at is None else f"at {words.clock(delivery.at)}"
-            yield "Comes", f"{delivery.good}, {words.quantity(delivery.quantity, units[delivery.good])}", at
+            at = "" if delivery.at is None else say("at {time}", time=words.clock(delivery.at))
+            yield (
+                say("Comes"),
+                f"{delivery.good}, {words.quantity(delivery.quantity, units[delivery.good])}",
+                at,
+            )
     for bought in plan.purchases:
         if bought.arrives == day:
             amount = trade_tables.amount(bought, scenario)
-            yield "Comes", f"{bought.good}, {amount}", f"ordered by {words.day_name(bought.order_by)}"
+            yield (
+                say("Comes"),
+                f"{bought.good}, {amount}",
+                say("ordered by {day}", day=words.day_name(bought.order_by)),
+            )
     for line in plan.orders:
         if line.due == day:
             product = words.product(line.recipe, line.jar, scenario)
-            yield "Goes out", f"{line.filled} of {line.jars} {product}", line.order
+            yield (
+                say("Goes out"),
+                say("{filled} of {jars} {product}", filled=line.filled, jars=line.jars, product=product),
+                line.order,
+            )
     for out, cooked in freezing_tables.days_taken_out(plan, scenario):
         if out == day:
-            when = "for today" if cooked == day else f"for {words.day_name(cooked)}"
-            yield "Take out", chore_tables.lots_for(plan, cooked), when
+            when = say("for today") if cooked == day else say("for {day}", day=words.day_name(cooked))
+            yield say("Take out"), chore_tables.lots_for(plan, cooked), when
     labelled = sum(row.labelled for row in plan.jars if row.day == day)
     if labelled:
-        yield "Label", words.jars(labelled), "of the days before"
+        yield say("Label"), words.jars(labelled), say("of the days before")
     tomorrow = day + timedelta(days=1)
     closed = [closure for closure in scenario.closures if closure.day in (day, tomorrow)]
     for closure in closed:
-        yield "Closed", words.closed(closure), "today" if closure.day == day else "tomorrow"
+        yield say("Closed"), words.closed(closure), say("today") if closure.day == day else say("tomorrow")

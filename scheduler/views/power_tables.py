@@ -8,6 +8,7 @@ import pandas as pd
 
 from scheduler.domain.kitchen import Heat, Kitchen
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.physics import gas
 from scheduler.plan import Plan, StageKind
 from scheduler.views import words
@@ -36,9 +37,22 @@ def gas_told(plan: Plan, scenario: Scenario) -> str:
     kwh = gas_kwh(plan, scenario)
     burnt, held = words.kg(gas.propane_kg(kwh)), kitchen.supply.gas_kg
     if held is None:
-        return f"Gas that the rings burn: {kwh:,.1f} kWh, of bottled gas {burnt}; no limit is given."
-    oven = " The jar oven burns gas besides." if kitchen.oven.kw and kitchen.oven.heat is Heat.GAS else ""
-    return f"Gas that the rings burn: {burnt} of the {words.kg(held)} in the bottles ({kwh:,.1f} kWh).{oven}"
+        return say(
+            "Gas that the rings burn: {kwh} kWh, of bottled gas {burnt}; no limit is given.",
+            kwh=words.number(kwh, 1),
+            burnt=burnt,
+        )
+    burns = kitchen.oven.kw and kitchen.oven.heat is Heat.GAS
+    oven = f" {say('The jar oven burns gas besides.')}" if burns else ""
+    return (
+        say(
+            "Gas that the rings burn: {burnt} of the {mass} in the bottles ({kwh} kWh).",
+            burnt=burnt,
+            mass=words.kg(held),
+            kwh=words.number(kwh, 1),
+        )
+        + oven
+    )
 
 
 def power_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
@@ -51,12 +65,12 @@ def power_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     }
     days = sorted({batch.day for batch in plan.batches}) if limits else []
     return pd.DataFrame(
-        {"day": words.day_name(day)}
+        {say("day"): words.day_name(day)}
         | {
-            f"{name} kW at most": _peak(plan, scenario.kitchen, day, is_gas)
+            say("{name} kW at most", name=spoken(name)): _peak(plan, scenario.kitchen, day, is_gas)
             for name, (is_gas, _) in limits.items()
         }
-        | {f"{name} kW there are": kw for name, (_, kw) in limits.items()}
+        | {say("{name} kW there are", name=spoken(name)): kw for name, (_, kw) in limits.items()}
         for day in days
     )
 

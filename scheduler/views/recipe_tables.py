@@ -12,27 +12,30 @@ from scheduler.cards import SCALE
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, spoken
 from scheduler.law.naming import Finding, Verdict
 from scheduler.pan_sheets import PanSheet
 from scheduler.plan import Part, StageKind
 from scheduler.sheet import Sheet
 from scheduler.views import words
 
-MINUTES_READ = (
-    "Where three stand: half of the batches stay within the first, the plan keeps the second free, "
-    "95 in 100 stay within the third."
+MINUTES_READ = message(
+    "Where three stand: half of the batches stay within the first, the plan keeps the "
+    "second free, 95 in 100 stay within the third."
 )
-HANDS_READ = "Preparing is counted for one pair of hands."
-FRUIT_READ = "Fruit at the middle of its bands; jars and minutes allow for the worst mix within them."
-TWO_DAYS = (
-    "Made on two days: fruit softens and is tipped into the bag of a drip stand, where its juice drips "
-    "overnight; on the next day the juice is boiled with its sugar and potted."
+HANDS_READ = message("Preparing is counted for one pair of hands.")
+FRUIT_READ = message(
+    "Fruit at the middle of its bands; jars and minutes allow for the worst mix within them."
 )
-BOTH_DAYS = "Fruit, energy and pay of both days; the fruit is counted once."
+TWO_DAYS = message(
+    "Made on two days: fruit softens and is tipped into the bag of a drip stand, where its "
+    "juice drips overnight; on the next day the juice is boiled with its sugar and potted."
+)
+BOTH_DAYS = message("Fruit, energy and pay of both days; the fruit is counted once.")
 DAY_TITLES = {
     Part.WHOLE: "",
-    Part.SOFTEN: "First day: soften and strain",
-    Part.BOIL: "Next day: boil the juice",
+    Part.SOFTEN: message("First day: soften and strain"),
+    Part.BOIL: message("Next day: boil the juice"),
 }
 _LEAST_KG = 0.05
 
@@ -52,17 +55,23 @@ def batches(sheet: Sheet, part: Part) -> list[Column]:
     for pan in sheet.of(part):
         name = pan_name(pan, sheet)
         if isinstance(pan.full, BatchSheet):
-            found.append(Column(f"{name}, full" + (", refused" if pan.full.refusal else ""), pan, pan.full))
+            found.append(
+                Column(
+                    say("{name}, full", name=name) + (say(", refused") if pan.full.refusal else ""),
+                    pan,
+                    pan.full,
+                )
+            )
         if pan.largest and pan.largest != pan.full:
-            found.append(Column(f"{name}, largest safe", pan, pan.largest))
+            found.append(Column(say("{name}, largest safe", name=name), pan, pan.largest))
     return found
 
 
 def pan_name(pan: PanSheet, sheet: Sheet) -> str:
     """Its equal pans, and the heat where the kitchen has several."""
     several = len({each.ring.ring.heat for each in sheet.pans if each.ring}) > 1
-    heat = f" on {pan.ring.ring.heat}" if several and pan.ring else ""
-    return " or ".join(pan.pan.names) + heat
+    heat = say(" on {heat}", heat=spoken(pan.ring.ring.heat)) if several and pan.ring else ""
+    return say(" or ").join(pan.pan.names) + heat
 
 
 def softened_in(batch: BatchSheet, sheet: Sheet) -> str:
@@ -96,23 +105,23 @@ def tested(recipe: Recipe, part: Part) -> bool:
 
 def minutes_read(recipe: Recipe, part: Part, kitchen: Kitchen) -> str:
     """How the minutes of a part are to be read, and why its pan is washed for longer than others."""
-    told = [MINUTES_READ] if tested(recipe, part) else []
-    told += [] if part is Part.BOIL else [HANDS_READ]
+    told = [spoken(MINUTES_READ)] if tested(recipe, part) else []
+    told += [] if part is Part.BOIL else [spoken(HANDS_READ)]
     if kitchen.full_wash_minutes is not None and recipe.leaves_traces:
-        reasons = {"it holds an allergen": recipe.has_allergen, "its fruit stains": recipe.stains}
-        why = " and ".join(reason for reason, holds in reasons.items() if holds)
-        told.append(f"Its pan is washed in full before the next batch, as {why}.")
+        reasons = {say("it holds an allergen"): recipe.has_allergen, say("its fruit stains"): recipe.stains}
+        why = words.listed([reason for reason, holds in reasons.items() if holds])
+        told.append(say("Its pan is washed in full before the next batch, as {why}.", why=why))
     return " ".join(told)
 
 
 def strained_name(recipe: Recipe) -> str:
     """What a bag or sieve lets through."""
-    return "juice" if recipe.two_days else "sieved pulp"
+    return say("juice") if recipe.two_days else say("sieved pulp")
 
 
 def boiled_to(recipe: Recipe) -> str:
     """What the temperature at the end of the boil is called: what is not tested does not set."""
-    return "sets here at" if recipe.tested else "boiled here to"
+    return say("sets here at") if recipe.tested else say("boiled here to")
 
 
 def quantity_table(sheet: Sheet, scenario: Scenario, part: Part) -> pd.DataFrame:
@@ -120,11 +129,11 @@ def quantity_table(sheet: Sheet, scenario: Scenario, part: Part) -> pd.DataFrame
     shown = batches(sheet, part)
     rows = _goes_in(sheet, shown, part)
     if sheet.recipe.strained_share is not None and part is not Part.BOIL:
-        name = "juice by the morning" if part is Part.SOFTEN else strained_name(sheet.recipe)
+        name = say("juice by the morning") if part is Part.SOFTEN else strained_name(sheet.recipe)
         rows[name] = [words.kg(each.batch.strained_kg) for each in shown]
     if part is Part.SOFTEN:
-        rows["fruit that the pan takes"] = [words.kg(each.pan.room_kg) for each in shown]
-        rows["fruit that a drip stand takes"] = [words.kg(each.pan.limit_kg or 0.0) for each in shown]
+        rows[say("fruit that the pan takes")] = [words.kg(each.pan.room_kg) for each in shown]
+        rows[say("fruit that a drip stand takes")] = [words.kg(each.pan.limit_kg or 0.0) for each in shown]
     else:
         rows |= _comes_out(sheet, scenario, shown)
     return _frame(rows, shown)
@@ -134,46 +143,50 @@ def _goes_in(sheet: Sheet, shown: Sequence[Column], part: Part) -> dict[str, lis
     recipe, cards = sheet.recipe, [each.batch.card for each in shown]
     rows: dict[str, list[str]] = {}
     if part is Part.BOIL:
-        rows["juice"] = [words.kg(each.batch.strained_kg) for each in shown]
-        rows["of fruit, prepared"] = [words.kg(each.batch.kg) for each in shown]
-        rows["softened in"] = [softened_in(each.batch, sheet) for each in shown]
+        rows[say("juice")] = [words.kg(each.batch.strained_kg) for each in shown]
+        rows[say("of fruit, prepared")] = [words.kg(each.batch.kg) for each in shown]
+        rows[say("softened in")] = [softened_in(each.batch, sheet) for each in shown]
     else:
         for place, share in enumerate(recipe.fruits):
             portions = [each.batch.fruit[place] for each in shown]
-            rows[f"{share.fruit}, prepared"] = [words.kg(portion.prepared_kg) for portion in portions]
-            rows[f"{share.fruit}, as picked"] = [words.kg(portion.picked_kg) for portion in portions]
+            rows[say("{fruit}, prepared", fruit=share.fruit)] = [
+                words.kg(portion.prepared_kg) for portion in portions
+            ]
+            rows[say("{fruit}, as picked", fruit=share.fruit)] = [
+                words.kg(portion.picked_kg) for portion in portions
+            ]
         if recipe.water_per_kg:
-            rows["water"] = [words.kg(each.batch.water_kg) for each in shown]
+            rows[say("water")] = [words.kg(each.batch.water_kg) for each in shown]
     if part is not Part.SOFTEN:
-        rows["sugar"] = [words.kg(card.sugar / SCALE) for card in cards]
+        rows[say("sugar")] = [words.kg(card.sugar / SCALE) for card in cards]
         if recipe.lemons_per_kg:
-            rows["lemons"] = [f"{card.lemons}" for card in cards]
+            rows[say("lemons")] = [f"{card.lemons}" for card in cards]
         if recipe.pectin_g_per_kg:
-            rows["pectin"] = [f"{card.pectin} g" for card in cards]
+            rows[say("pectin")] = [f"{card.pectin} g" for card in cards]
     return rows
 
 
 def _comes_out(sheet: Sheet, scenario: Scenario, shown: Sequence[Column]) -> dict[str, list[str]]:
     cards = [each.batch.card for each in shown]
-    jars = {"full jars": [f"{card.jars}" for card in cards]}
+    jars = {say("full jars"): [f"{card.jars}" for card in cards]}
     if sheet.recipe.more_sizes:
-        jars["in sizes"] = [words.filled(card.filled, sheet.recipe) for card in cards]
+        jars[say("in sizes")] = [words.filled(card.filled, sheet.recipe) for card in cards]
     if any(card.kept != card.filled for card in cards):
-        jars["for sale"] = [words.filled(card.kept, sheet.recipe) for card in cards]
+        jars[say("for sale")] = [words.filled(card.kept, sheet.recipe) for card in cards]
     return jars | {
-        "preserve made": [words.kg(each.batch.panful.jam_kg) for each in shown],
-        "water to drive off": [words.kg(each.batch.panful.water_off_kg) for each in shown],
-        boiled_to(sheet.recipe): [f"{card.set_c:.1f} °C" for card in cards],
-        "last jar": [f"{card.last_jar_c:.1f} °C" for card in cards],
-        "potted at least at": [f"{scenario.kitchen.potting_limit_c:g} °C"] * len(shown),
+        say("preserve made"): [words.kg(each.batch.panful.jam_kg) for each in shown],
+        say("water to drive off"): [words.kg(each.batch.panful.water_off_kg) for each in shown],
+        boiled_to(sheet.recipe): [f"{words.number(card.set_c, 1, grouped=False)} °C" for card in cards],
+        say("last jar"): [f"{words.number(card.last_jar_c, 1, grouped=False)} °C" for card in cards],
+        say("potted at least at"): [f"{words.general(scenario.kitchen.potting_limit_c)} °C"] * len(shown),
     }
 
 
 def minutes_table(sheet: Sheet, part: Part) -> pd.DataFrame:
     """Minutes by stage, a column for each batch of a part; see ``MINUTES_READ``."""
     shown = batches(sheet, part)
-    found = [{stage.name: minutes(stage) for stage in _all_stages(each.batch)} for each in shown]
-    names = dict.fromkeys(stage.name for each in shown for stage in _all_stages(each.batch))
+    found = [{stage_name(stage.name): minutes(stage) for stage in _all_stages(each.batch)} for each in shown]
+    names = dict.fromkeys(stage_name(stage.name) for each in shown for stage in _all_stages(each.batch))
     return _frame({name: [stages.get(name, "") for stages in found] for name in names}, shown)
 
 
@@ -187,13 +200,21 @@ def cost_table(sheet: Sheet, currency: str, part: Part) -> pd.DataFrame:
     rows: dict[str, list[str]] = {}
     for each in shown:
         cost = each.batch.cost
-        lines = [*cost.materials, ("pay", cost.pay)]
+        lines = [*cost.materials, (say("pay"), cost.pay)]
         if cost.jars:
-            lines += [("a jar, without pay", cost.a_jar), ("a jar, with pay", cost.a_jar_with_pay)]
+            lines += [(say("a jar, without pay"), cost.a_jar), (say("a jar, with pay"), cost.a_jar_with_pay)]
         for name, amount in lines:
-            told = "nobody can do it" if amount is None else words.money(amount, currency)
+            told = say("nobody can do it") if amount is None else words.money(amount, currency)
             rows.setdefault(name, []).append(told)
     return _frame(rows, shown)
+
+
+def stage_name(name: str) -> str:
+    """A line of a batch's minutes as it is called: a stage, or from one stage to the end."""
+    first, to, last = name.partition(" to ")
+    if not to or name == StageKind.FREEZE:
+        return spoken(name)
+    return say("{first} to {last}", first=spoken(first), last=spoken(last))
 
 
 def minutes(stage: Stage) -> str:
@@ -205,7 +226,7 @@ def minutes(stage: Stage) -> str:
 def remarks(sheet: Sheet) -> list[str]:
     """What stands in the way of full pans, and what to know of the recipe."""
     told = [
-        f"{DAY_TITLES[part]}. {line}" if DAY_TITLES[part] else line
+        f"{spoken(DAY_TITLES[part])}. {line}" if DAY_TITLES[part] else line
         for part in sheet.parts
         for line in refusals(sheet, part)
     ]
@@ -218,10 +239,21 @@ def refusals(sheet: Sheet, part: Part) -> list[str]:
     for pan in sheet.of(part):
         name = pan_name(pan, sheet)
         if pan.largest is None:
-            told.append(f"{name}: no safe batch. {' '.join(map(str, pan.refused_by))}")
+            told.append(
+                say(
+                    "{name}: no safe batch. {refusals}",
+                    name=name,
+                    refusals=" ".join(map(str, pan.refused_by)),
+                )
+            )
         elif pan.refusal is not None:
             told.append(
-                f"{name}: a full pan is refused, {words.kg(pan.largest.kg)} is the most. {pan.refusal}"
+                say(
+                    "{name}: a full pan is refused, {mass} is the most. {refusal}",
+                    name=name,
+                    mass=words.kg(pan.largest.kg),
+                    refusal=pan.refusal,
+                )
             )
     return [*told, *_other_day(sheet, part)]
 
@@ -231,15 +263,18 @@ def _other_day(sheet: Sheet, part: Part) -> list[str]:
     if part is not Part.SOFTEN:
         return []
     if Part.BOIL not in sheet.parts:
-        return ["No pan softens this fruit, so there is no juice to boil."]
+        return [say("No pan softens this fruit, so there is no juice to boil.")]
     boiled = max((pan.largest.kg for pan in sheet.of(Part.BOIL) if pan.largest), default=0.0)
     if not boiled:
-        return ["No pan boils the juice safely, so none is softened: see the next day."]
+        return [say("No pan boils the juice safely, so none is softened: see the next day.")]
     softened = max(pan.largest.kg for pan in sheet.of(part) if pan.largest)
     if softened <= boiled:
         return []
     return [
-        f"Soften {words.kg(boiled)} at the most: no pan boils the juice of more. Use less, or a larger pan."
+        say(
+            "Soften {mass} at the most: no pan boils the juice of more. Use less, or a larger pan.",
+            mass=words.kg(boiled),
+        )
     ]
 
 
@@ -249,10 +284,16 @@ def pottable(pan: PanSheet) -> str:
         return ""
     least, most = pan.pottable_kg
     if most < _LEAST_KG:
-        return "no batch is potted in time"
+        return say("no batch is potted in time")
     if pan.curve and most >= pan.curve[-1].jam_kg:
-        return f"a batch of {words.kg(least)} of preserve or more is potted in time, up to a full pan"
-    return f"a batch of {words.kg(least)} to {words.kg(most)} of preserve is potted in time"
+        return say(
+            "a batch of {mass} of preserve or more is potted in time, up to a full pan", mass=words.kg(least)
+        )
+    return say(
+        "a batch of {mass} to {mass2} of preserve is potted in time",
+        mass=words.kg(least),
+        mass2=words.kg(most),
+    )
 
 
 def by_place(names: Sequence[Finding]) -> dict[str, dict[Verdict, list[Finding]]]:
@@ -266,17 +307,21 @@ def by_place(names: Sequence[Finding]) -> dict[str, dict[Verdict, list[Finding]]
 def verdicts(findings: dict[Verdict, list[Finding]]) -> str:
     """``may be called jam or extra jam; may not be called reduced sugar jam``."""
     said = {
-        Verdict.MAY: "may be called",
-        Verdict.MAY_NOT: "may not be called",
-        Verdict.NOT_KNOWN: "not known whether it may be called",
+        Verdict.MAY: message("may be called {names}"),
+        Verdict.MAY_NOT: message("may not be called {names}"),
+        Verdict.NOT_KNOWN: message("not known whether it may be called {names}"),
     }
-    told = [f"{said[v]} {' or '.join(f.name for f in findings[v])}" for v in Verdict if v in findings]
+    told = [
+        spoken(said[v]).format(names=say(" or ").join(f.name for f in findings[v]))
+        for v in Verdict
+        if v in findings
+    ]
     return "; ".join(told)
 
 
 def standing(findings: dict[Verdict, list[Finding]]) -> str:
     """Whether the figures behind the findings were read."""
-    return "" if all(f.verified for fs in findings.values() for f in fs) else "not verified"
+    return "" if all(f.verified for fs in findings.values() for f in fs) else say("not verified")
 
 
 def _frame(rows: dict[str, list[str]], shown: Sequence[Column]) -> pd.DataFrame:

@@ -15,6 +15,7 @@ from rich.text import Text
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.plan import Plan, Totals, totals
 from scheduler.views import curve_table, grading_tables, power_tables, tables, trade_tables, words
+from scheduler.views.saving_table import saving_table
 
 _KG = ("picked", "opening", "sold", "cooked", "frozen", "trimmed", "given_up", "spoiled", "left", "thawed")
 
@@ -162,7 +163,7 @@ def _saving(plan: Plan) -> RenderableType:
     if plan.habit is None:
         return _note("No habit plan to compare with.")
     title = "Against habit (oldest fruit first, biggest pan first, freeze the rest)"
-    return _table(title, tables.saving_table(plan))
+    return _table(title, saving_table(plan))
 
 
 def _cautions(plan: Plan) -> Panel:

@@ -10,9 +10,10 @@ from typing import Any
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals, totals
+from scheduler.languages import message, say, spoken
+from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals
 from scheduler.views import chore_tables, trade_tables, words
-from scheduler.views.held_tables import SIGN, is_held
+from scheduler.views.held_tables import held_sign, is_held
 from scheduler.views.look import FATES
 
 LOST = ("given_up", "spoiled", "discarded")
@@ -53,13 +54,17 @@ def fate_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     first = min((row.day for row in plan.lots), default=plan.as_of)
     names = [fruit.name for fruit in scenario.fruits]
     on_hand = [row for row in plan.lots if row.day == first]
-    frame.insert(0, "picked", [sum(r.arrived for r in plan.lots if r.fruit == name) for name in names])
-    frame.insert(1, "on hand", [sum(r.opening for r in on_hand if r.fruit == name) for name in names])
-    frame["thawed"] = [sum(r.thawed for r in plan.freezer if r.fruit == name) for name in names]
+    frame.insert(
+        0, message("picked"), [sum(r.arrived for r in plan.lots if r.fruit == name) for name in names]
+    )
+    frame.insert(
+        1, message("on hand"), [sum(r.opening for r in on_hand if r.fruit == name) for name in names]
+    )
+    frame[message("thawed")] = [sum(r.thawed for r in plan.freezer if r.fruit == name) for name in names]
     discarded = [sum(r.discarded for r in plan.freezer if r.fruit == name) for name in names]
-    frame["thrown away frozen"] = discarded
-    frame.index = pd.Index([f"{f.letter} {f.name}" for f in scenario.fruits], name="fruit (kg)")
-    return frame.round(1) + 0.0
+    frame[message("thrown away frozen")] = discarded
+    frame.index = pd.Index([f"{f.letter} {f.name}" for f in scenario.fruits], name=say("fruit (kg)"))
+    return frame.rename(columns=spoken).round(1) + 0.0
 
 
 def batch_table(plan: Plan, scenario: Scenario, days: Iterable[date] | None = None) -> pd.DataFrame:
@@ -71,34 +76,34 @@ def batch_table(plan: Plan, scenario: Scenario, days: Iterable[date] | None = No
     frame = _frame(
         chosen,
         {
-            "day": lambda b: words.day_name(b.day),
-            "fruit": lambda b: words.letters(b, plan, scenario),
-            "recipe": lambda b: b.recipe + (" (from the freezer)" if b.from_freezer else ""),
-            "part": lambda b: b.part.value,
-            "ring": lambda b: b.ring,
-            "pan": lambda b: b.pan,
-            "on the ring": lambda b: words.clock(times[b.id][0]) if b.id in times else "",
-            "potted by": lambda b: words.clock(times[b.id][1]) if b.id in times and b.jars else "",
-            "fruit kg": lambda b: round(b.kg, 1),
-            "jars": lambda b: b.jars or None,
-            "sizes": lambda b: words.filled(b.filled, scenario.recipe(b.recipe)) if b.jars else "",
-            "sugar kg": lambda b: round(b.sugar_kg, 1) if b.jars else None,
-            "lemons": lambda b: b.lemons if b.jars else None,
-            "pectin g": lambda b: round(b.pectin_g) if b.jars else None,
-            "boiled to °C": lambda b: round(b.set_temperature_c, 1) if b.jars else None,
-            "last jar °C": lambda b: round(b.last_jar_c, 1) if b.jars else None,
-            "juice": lambda b: words.juice(b, plan),
-            "held": lambda b: f"{SIGN} held" if is_held(b, plan, scenario) else "",
-            "batch": lambda b: b.id,
+            say("day"): lambda b: words.day_name(b.day),
+            say("fruit"): lambda b: words.letters(b, plan, scenario),
+            say("recipe"): lambda b: b.recipe + (say(" (from the freezer)") if b.from_freezer else ""),
+            say("part"): lambda b: spoken(b.part),
+            say("ring"): lambda b: b.ring,
+            say("pan"): lambda b: b.pan,
+            say("on the ring"): lambda b: words.clock(times[b.id][0]) if b.id in times else "",
+            say("potted by"): lambda b: words.clock(times[b.id][1]) if b.id in times and b.jars else "",
+            say("fruit kg"): lambda b: round(b.kg, 1),
+            say("jars"): lambda b: b.jars or None,
+            say("sizes"): lambda b: words.filled(b.filled, scenario.recipe(b.recipe)) if b.jars else "",
+            say("sugar kg"): lambda b: round(b.sugar_kg, 1) if b.jars else None,
+            say("lemons"): lambda b: b.lemons if b.jars else None,
+            say("pectin g"): lambda b: round(b.pectin_g) if b.jars else None,
+            say("boiled to °C"): lambda b: round(b.set_temperature_c, 1) if b.jars else None,
+            say("last jar °C"): lambda b: round(b.last_jar_c, 1) if b.jars else None,
+            say("juice"): lambda b: words.juice(b, plan),
+            say("held"): lambda b: held_sign() if is_held(b, plan, scenario) else "",
+            say("batch"): lambda b: b.id,
         },
     )
     if not any(row.hold for row in scenario.held):
-        frame = frame.drop(columns="held", errors="ignore")
+        frame = frame.drop(columns=say("held"), errors="ignore")
     if all(len(scenario.recipe(b.recipe).sizes) == 1 for b in chosen):
-        frame = frame.drop(columns="sizes", errors="ignore")
+        frame = frame.drop(columns=say("sizes"), errors="ignore")
     if all(b.part is Part.WHOLE for b in chosen):
-        return frame.drop(columns=["part", "juice"], errors="ignore")
-    return frame.astype({"jars": "Int64", "lemons": "Int64", "pectin g": "Int64"})
+        return frame.drop(columns=[say("part"), say("juice")], errors="ignore")
+    return frame.astype({say("jars"): "Int64", say("lemons"): "Int64", say("pectin g"): "Int64"})
 
 
 def clock_times(plan: Plan) -> dict[str, tuple[int, int]]:
@@ -125,24 +130,24 @@ def work_table(plan: Plan, scenario: Scenario, day: date, person: str | None = N
         if s.day == day and (person is None or person in s.people):
             batch = by_id.get(s.batch)
             what = _batch_words(batch, plan, scenario) if batch else chore_tables.about(s, plan)
-            rows.append((s.start, s.end, s.kind.value, what, ", ".join(s.people)))
+            rows.append((s.start, s.end, spoken(s.kind), what, ", ".join(s.people)))
     for shift in plan.shifts:
         if shift.day == day and person in (None, shift.person):
-            late = f" ({shift.overtime_minutes} min of it overtime)" if shift.overtime_minutes else ""
-            rows.append((shift.start, shift.start, "arrives", "", shift.person))
-            rows.append((shift.leaves, shift.leaves, "goes home", late.strip(), shift.person))
+            late = say("({n} min of it overtime)", n=shift.overtime_minutes) if shift.overtime_minutes else ""
+            rows.append((shift.start, shift.start, say("arrives"), "", shift.person))
+            rows.append((shift.leaves, shift.leaves, say("goes home"), late, shift.person))
             if shift.break_start is not None:
                 stop = shift.break_start + shift.break_minutes
-                rows.append((shift.break_start, stop, "break", "", shift.person))
+                rows.append((shift.break_start, stop, say("break"), "", shift.person))
     rows.sort()
     return _frame(
         rows,
         {
-            "from": lambda r: words.clock(r[0]),
-            "to": lambda r: words.clock(r[1]),
-            "work": lambda r: r[2],
-            "on": lambda r: r[3],
-            "who": lambda r: r[4],
+            say("from"): lambda r: words.clock(r[0]),
+            say("to"): lambda r: words.clock(r[1]),
+            say("work"): lambda r: r[2],
+            say("on"): lambda r: r[3],
+            say("who"): lambda r: r[4],
         },
     )
 
@@ -152,7 +157,7 @@ def works_table(plan: Plan, scenario: Scenario, days: Sequence[date]) -> pd.Data
     frames = []
     for day in days:
         frame = work_table(plan, scenario, day)
-        frame.insert(0, "day", words.day_name(day))
+        frame.insert(0, say("day"), words.day_name(day))
         frames.append(frame)
     return pd.concat(frames, ignore_index=True)
 
@@ -168,9 +173,13 @@ def load_table(plan: Plan) -> pd.DataFrame:
     """
     days = sorted({r.day for r in plan.lots} | {b.day for b in plan.batches} | {r.day for r in plan.freezer})
     rows = [_day_load(plan, day) for day in days]
-    busy = [row for row in rows if any(row[what] for what in ("batches", "frozen kg", "sold kg", "people"))]
+    busy = [
+        row
+        for row in rows
+        if any(row[what] for what in (say("batches"), say("frozen kg"), say("sold kg"), say("people")))
+    ]
     frame = pd.DataFrame(busy, columns=list(_day_load(plan, plan.as_of)))
-    idle = [name for name in ("cooked kg", "frozen kg", "sold kg") if not frame[name].any()]
+    idle = [name for name in (say("cooked kg"), say("frozen kg"), say("sold kg")) if not frame[name].any()]
     return frame.drop(columns=idle)
 
 
@@ -182,17 +191,17 @@ def _day_load(plan: Plan, day: date) -> dict[str, Any]:
     present = sum(s.leaves - s.start - s.break_minutes for s in shifts)
     finish = next((f for f in plan.finishes if f.day == day), None)
     return {
-        "day": words.day_name(day),
-        "batches": len(batches),
-        "jars": sum(b.jars for b in batches),
-        "cooked kg": round(sum((b.fruit_kg for b in batches), 0.0), 1),
-        "frozen kg": round(sum((r.frozen for r in plan.freezer if r.day == day), 0.0), 1),
-        "sold kg": round(sum((r.sold for r in plan.lots if r.day == day), 0.0), 1),
-        "people": len(shifts),
-        "hours present": words.hours(present),
-        "hours of work": words.hours(work),
-        "ends": words.clock(finish.ends) if finish else "",
-        "earliest end": words.clock(finish.bound) if finish else "",
+        say("day"): words.day_name(day),
+        say("batches"): len(batches),
+        say("jars"): sum(b.jars for b in batches),
+        say("cooked kg"): round(sum((b.fruit_kg for b in batches), 0.0), 1),
+        say("frozen kg"): round(sum((r.frozen for r in plan.freezer if r.day == day), 0.0), 1),
+        say("sold kg"): round(sum((r.sold for r in plan.lots if r.day == day), 0.0), 1),
+        say("people"): len(shifts),
+        say("hours present"): words.hours(present),
+        say("hours of work"): words.hours(work),
+        say("ends"): words.clock(finish.ends) if finish else "",
+        say("earliest end"): words.clock(finish.bound) if finish else "",
     }
 
 
@@ -201,28 +210,39 @@ def freezer_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     rows = [r for r in plan.freezer if max(r.opening, r.frozen, r.left) > 0]
     kitchen = scenario.kitchen
     columns: dict[str, Callable[[Any], Any]] = {
-        "day": lambda r: words.day_name(r.day),
-        "lot": lambda r: r.lot,
-        "use by": lambda r: r.use_by.isoformat(),
-        "opening kg": lambda r: round(r.opening, 1),
-        "frozen kg": lambda r: round(r.frozen, 1),
-        "thawed kg": lambda r: round(r.thawed, 1),
-        "thrown away kg": lambda r: round(r.discarded, 1),
-        "left kg": lambda r: round(r.left, 1),
+        say("day"): lambda r: words.day_name(r.day),
+        say("lot"): lambda r: r.lot,
+        say("use by"): lambda r: r.use_by.isoformat(),
+        say("opening kg"): lambda r: round(r.opening, 1),
+        say("frozen kg"): lambda r: round(r.frozen, 1),
+        say("thawed kg"): lambda r: round(r.thawed, 1),
+        say("thrown away kg"): lambda r: round(r.discarded, 1),
+        say("left kg"): lambda r: round(r.left, 1),
     }
     if kitchen.second_freezer:
-        columns[f"in {kitchen.freezer.name} kg"] = lambda r: round(r.left - r.in_second, 1) + 0.0
-        columns[f"in {kitchen.second_freezer.name} kg"] = lambda r: round(r.in_second, 1)
+        columns[say("in {name} kg", name=kitchen.freezer.name)] = lambda r: (
+            round(r.left - r.in_second, 1) + 0.0
+        )
+        columns[say("in {name} kg", name=kitchen.second_freezer.name)] = lambda r: round(r.in_second, 1)
     return _frame(rows, columns)
 
 
 def lot_table(plan: Plan, fruit: str | None = None) -> pd.DataFrame:
     """Every fresh lot and day, of all fruits or of one."""
     rows = [r for r in plan.lots if fruit in (None, r.fruit)]
-    kinds = ("opening", "arrived", "sold", "cooked", "frozen", "given_up", "spoiled", "left")
-    frame = _frame(rows, {"day": lambda r: words.day_name(r.day), "lot": lambda r: r.lot})
-    for kind in kinds:
-        frame[f"{kind.replace('_', ' ')} kg"] = [round(getattr(row, kind), 1) + 0.0 for row in rows]
+    heads = {
+        "opening": say("opening kg"),
+        "arrived": say("arrived kg"),
+        "sold": say("sold kg"),
+        "cooked": say("cooked kg"),
+        "frozen": say("frozen kg"),
+        "given_up": say("given up kg"),
+        "spoiled": say("spoiled kg"),
+        "left": say("left kg"),
+    }
+    frame = _frame(rows, {say("day"): lambda r: words.day_name(r.day), say("lot"): lambda r: r.lot})
+    for kind, head in heads.items():
+        frame[head] = [round(getattr(row, kind), 1) + 0.0 for row in rows]
     return frame
 
 
@@ -233,13 +253,13 @@ def order_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     return _frame(
         lines,
         {
-            "due": lambda o: words.day_name(o.due),
-            "order": lambda o: o.order,
-            "for": lambda o: known[o.order].customer if o.order in known else "",
-            "recipe": lambda o: words.product(o.recipe, o.jar, scenario),
-            "jars ordered": lambda o: o.jars,
-            "jars filled": lambda o: o.filled,
-            "jars missing": lambda o: o.jars - o.filled,
+            say("due"): lambda o: words.day_name(o.due),
+            say("order"): lambda o: o.order,
+            say("for"): lambda o: known[o.order].customer if o.order in known else "",
+            say("recipe"): lambda o: words.product(o.recipe, o.jar, scenario),
+            say("jars ordered"): lambda o: o.jars,
+            say("jars filled"): lambda o: o.filled,
+            say("jars missing"): lambda o: o.jars - o.filled,
         },
     )
 
@@ -249,16 +269,16 @@ def recipe_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     products = [(recipe, size) for recipe in scenario.recipes for size in recipe.sizes]
     days = [[j for j in plan.jars if (j.recipe, j.jar) == (r.name, s.jar)] for r, s in products]
     columns: dict[str, Callable[[Any], Any]] = {
-        "fruit": lambda row: words.recipe_letters(row[0][0], scenario),
-        "recipe": lambda row: words.product(row[0][0].name, row[0][1].jar, scenario),
-        "on hand": lambda row: row[0][1].jars_on_hand,
-        "made": lambda row: sum(j.made for j in row[1]),
-        "labelled": lambda row: sum(j.labelled for j in row[1]),
-        "shipped": lambda row: sum(j.shipped for j in row[1]),
-        "left": lambda row: row[1][-1].left if row[1] else row[0][1].jars_on_hand,
+        say("fruit"): lambda row: words.recipe_letters(row[0][0], scenario),
+        say("recipe"): lambda row: words.product(row[0][0].name, row[0][1].jar, scenario),
+        say("on hand"): lambda row: row[0][1].jars_on_hand,
+        say("made"): lambda row: sum(j.made for j in row[1]),
+        say("labelled"): lambda row: sum(j.labelled for j in row[1]),
+        say("shipped"): lambda row: sum(j.shipped for j in row[1]),
+        say("left"): lambda row: row[1][-1].left if row[1] else row[0][1].jars_on_hand,
     }
     if scenario.kitchen.labels is None:
-        del columns["labelled"]
+        del columns[say("labelled")]
     return _frame(list(zip(products, days, strict=True)), columns)
 
 
@@ -266,15 +286,15 @@ def purchase_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     """What to buy, the last day to order first; when it comes only where that may be before it is needed."""
     rows = sorted(plan.purchases, key=lambda p: (p.order_by, p.needed, p.good))
     heads: dict[str, Callable[[Any], Any]] = {
-        "last day to order": lambda p: words.day_name(p.order_by),
-        "good": lambda p: p.good,
-        "quantity": lambda p: trade_tables.amount(p, scenario),
-        "comes": lambda p: words.day_name(p.arrives),
-        "needed on the morning of": lambda p: words.day_name(p.needed),
-        "cost": lambda p: words.money(p.cost, plan.currency),
+        say("last day to order"): lambda p: words.day_name(p.order_by),
+        say("good"): lambda p: p.good,
+        say("quantity"): lambda p: trade_tables.amount(p, scenario),
+        say("comes"): lambda p: words.day_name(p.arrives),
+        say("needed on the morning of"): lambda p: words.day_name(p.needed),
+        say("cost"): lambda p: words.money(p.cost, plan.currency),
     }
     if not trade_tables.comes_earlier(plan):
-        del heads["comes"]
+        del heads[say("comes")]
     return _frame(rows, heads)
 
 
@@ -297,28 +317,30 @@ def goal_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     return _frame(
         plan.goals,
         {
-            "goal": lambda g: goal_words(g.name, scenario),
-            "in this plan": lambda g: amount(g.value, g.unit),
-            "best reached": lambda g: amount(g.best, g.unit),
-            "proved bound": lambda g: amount(g.bound, g.unit),
-            "gap": lambda g: words.percent(g.gap),
-            "may give up": lambda g: amount(g.slack, g.unit),
+            say("goal"): lambda g: goal_words(g.name, scenario),
+            say("in this plan"): lambda g: amount(g.value, g.unit),
+            say("best reached"): lambda g: amount(g.best, g.unit),
+            say("proved bound"): lambda g: amount(g.bound, g.unit),
+            say("gap"): lambda g: words.percent(g.gap),
+            say("may give up"): lambda g: amount(g.slack, g.unit),
         },
     )
 
 
 GOAL_WORDS = {
-    "spoiled": "value lost on fruit",
-    "short": "jars missing from orders",
-    "money": "money spent less orders paid",
-    "tidiness": "recipes started",
+    "spoiled": message("value lost on fruit"),
+    "short": message("jars missing from orders"),
+    "money": message("money spent less orders paid"),
+    "tidiness": message("recipes started"),
 }
 """Each goal in plain words; all are better when lower."""
 
 
 def goal_words(name: str, scenario: Scenario) -> str:
     """A goal in plain words; jars are missing from the shop too where it asks for any."""
-    return f"{GOAL_WORDS.get(name, name)}{' and shop' if name == 'short' and scenario.shop else ''}"
+    if name == "short" and scenario.shop:
+        return say("jars missing from orders and shop")
+    return spoken(GOAL_WORDS.get(name, name))
 
 
 def slack_used(plan: Plan, scenario: Scenario) -> list[str]:
@@ -330,38 +352,16 @@ def slack_used(plan: Plan, scenario: Scenario) -> list[str]:
             used = words.goal_amount(max(0.0, goal.value - goal.best), goal.unit, scenario)
             reached = words.goal_amount(after.value, after.unit, scenario)
             told.append(
-                f"{goal_words(goal.name, scenario)}: {used} above its best, of {allowed} allowed; "
-                f"{goal_words(after.name, scenario)}: {reached}"
+                say(
+                    "{goal}: {used} above its best, of {allowed} allowed; {next}: {reached}",
+                    goal=goal_words(goal.name, scenario),
+                    used=used,
+                    allowed=allowed,
+                    next=goal_words(after.name, scenario),
+                    reached=reached,
+                )
             )
     return told
-
-
-def saving_table(plan: Plan) -> pd.DataFrame:
-    """This plan beside the habit planner's, or no rows where the habit found no plan."""
-    if plan.habit is None:
-        return _frame([], {name: lambda r: r for name in ("", "this plan", "by habit", "difference")})
-    ours, habit = totals(plan), plan.habit
-    rows: list[tuple[str, float, float, str]] = [
-        ("fruit lost, kg", lost(ours), lost(habit), ".1f"),
-        ("  given up, kg", ours.given_up, habit.given_up, ".1f"),
-        ("  spoiled, kg", ours.spoiled, habit.spoiled, ".1f"),
-        ("  thrown away from the freezer, kg", ours.discarded, habit.discarded, ".1f"),
-        ("left in the chiller, kg", ours.left, habit.left, ".1f"),
-        ("sold, kg", ours.sold, habit.sold, ".1f"),
-        ("cooked fresh, kg", ours.cooked, habit.cooked, ".1f"),
-        ("frozen, kg", ours.frozen, habit.frozen, ".1f"),
-        ("jars made", ours.made, habit.made, "d"),
-        ("jars missing from orders", ours.short, habit.short, "d"),
-    ]
-    return _frame(
-        rows,
-        {
-            "": lambda r: r[0],
-            "this plan": lambda r: f"{r[1]:{r[3]}}",
-            "by habit": lambda r: f"{r[2]:{r[3]}}",
-            "difference": lambda r: f"{r[1] - r[2] + 0:+{r[3]}}",
-        },
-    )
 
 
 def lost(all_of: Totals) -> float:

@@ -11,6 +11,7 @@ from scheduler.check.farm import Farm
 from scheduler.check.good_dates import lost_by_date
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY, Delivery, Good, Weekday
+from scheduler.languages import message, say, say_many, spoken
 from scheduler.plan import Plan, Purchase
 from scheduler.views import words
 
@@ -20,11 +21,11 @@ def shop_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
     rows = sorted(plan.shop, key=lambda row: (row.day, row.recipe, row.jar))
     return pd.DataFrame(
         {
-            "at the end of": [words.day_name(row.day) for row in rows],
-            "recipe": [words.product(row.recipe, row.jar, scenario) for row in rows],
-            "jars asked for": [row.jars for row in rows],
-            "settled jars left": [row.settled for row in rows],
-            "jars missing": [row.missing for row in rows],
+            say("at the end of"): [words.day_name(row.day) for row in rows],
+            say("recipe"): [words.product(row.recipe, row.jar, scenario) for row in rows],
+            say("jars asked for"): [row.jars for row in rows],
+            say("settled jars left"): [row.settled for row in rows],
+            say("jars missing"): [row.missing for row in rows],
         }
     )
 
@@ -36,9 +37,14 @@ def shop_said(plan: Plan) -> str:
         missing[row.day] = missing.get(row.day, 0) + row.missing
     days = [day for day, jars in missing.items() if jars]
     if not days:
-        return "The shop has all that it asks for."
+        return say("The shop has all that it asks for.")
     most = words.jars(max(missing.values()))
-    return f"The shop misses jars on {len(days)} of {len(missing)} days, at most {most} on one of them."
+    return say(
+        "The shop misses jars on {days} of {missing} days, at most {most} on one of them.",
+        days=len(days),
+        missing=len(missing),
+        most=most,
+    )
 
 
 def amount(bought: Purchase, scenario: Scenario) -> str:
@@ -47,7 +53,8 @@ def amount(bought: Purchase, scenario: Scenario) -> str:
     quantity = words.quantity(bought.quantity, good.unit)
     if not bought.packs or good.pack is None:
         return quantity
-    return f"{quantity} ({bought.packs} {'pack' if bought.packs == 1 else 'packs'} of {pack(good)})"
+    packs = say_many("{n} pack of {amount}", "{n} packs of {amount}", bought.packs, amount=pack(good))
+    return f"{quantity} ({packs})"
 
 
 def pack(good: Good) -> str:
@@ -58,8 +65,8 @@ def pack(good: Good) -> str:
 def delivery_days(good: Good) -> str:
     """``Mon, Thu``; ``any`` where it comes on any day."""
     if good.delivery_days == ANY_DAY:
-        return "any"
-    return ", ".join(day for day in Weekday if day in good.delivery_days)
+        return say("any")
+    return ", ".join(spoken(day) for day in Weekday if day in good.delivery_days)
 
 
 def comes_earlier(plan: Plan) -> bool:
@@ -67,8 +74,10 @@ def comes_earlier(plan: Plan) -> bool:
     return any(bought.arrives < bought.needed for bought in plan.purchases)
 
 
-PAST_THEIR_DATE = "Goods that pass their date before they are used"
-PAST_READ = "What is left when its date has passed is not used; it was paid for, so no goal counts it."
+PAST_THEIR_DATE = message("Goods that pass their date before they are used")
+PAST_READ = message(
+    "What is left when its date has passed is not used; it was paid for, so no goal counts it."
+)
 
 
 def past_their_date(plan: Plan, situation: Situation) -> pd.DataFrame:
@@ -76,11 +85,11 @@ def past_their_date(plan: Plan, situation: Situation) -> pd.DataFrame:
     units = {good.name: good.unit for good in situation.scenario.goods}
     return pd.DataFrame(
         {
-            "good": row.good,
-            "last day of use": words.day_name(row.use_by),
-            "on hand": words.quantity(row.on_hand, units[row.good]),
-            "used by then": words.quantity(row.on_hand - row.lost, units[row.good]),
-            "lost": words.quantity(row.lost, units[row.good]),
+            say("good"): row.good,
+            say("last day of use"): words.day_name(row.use_by),
+            say("on hand"): words.quantity(row.on_hand, units[row.good]),
+            say("used by then"): words.quantity(row.on_hand - row.lost, units[row.good]),
+            say("lost"): words.quantity(row.lost, units[row.good]),
         }
         for row in lost_by_date(Case(Farm(situation), plan))
     )
@@ -90,10 +99,14 @@ def opened(good: Good) -> str:
     """``1.5 kg, use by Wed 8 Jul``; empty where nothing is opened."""
     if good.opened_use_by is None:
         return ""
-    return f"{words.quantity(good.opened, good.unit)}, use by {words.day_name(good.opened_use_by)}"
+    return say(
+        "{quantity}, use by {day}",
+        quantity=words.quantity(good.opened, good.unit),
+        day=words.day_name(good.opened_use_by),
+    )
 
 
 def usable_from(delivery: Delivery, scenario: Scenario) -> str:
     """The first day on which a delivery may be used; ``after the plan`` where that is no planned day."""
     day = delivery.counts_from(scenario.kitchen.open)
-    return words.day_name(day) if day <= scenario.dates()[-1] else "after the plan"
+    return words.day_name(day) if day <= scenario.dates()[-1] else say("after the plan")

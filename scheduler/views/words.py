@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import isnan
+from typing import Any
 
 from scheduler.domain.days import Closure
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import formats, locale, message, say, say_as, say_many, spoken
 from scheduler.law.cautions import Hazard, cautions_about
 from scheduler.plan import Batch, Part, Plan, StageKind, Timetables, is_choice
 
@@ -15,51 +18,84 @@ _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _SIGNS = {"EUR": "€", "GBP": "£", "USD": "$"}
 
+number, general = formats.number, formats.general
+
 STATUS = {
-    "optimal": "proved: no plan is better on the goals, in their order",
-    "feasible": "the best found, not proved: a better plan may exist, by no more than the gaps below",
+    "optimal": message("proved: no plan is better on the goals, in their order"),
+    "feasible": message(
+        "the best found, not proved: a better plan may exist, by no more than the gaps below"
+    ),
 }
 
 CHOICE = {
-    "optimal": "a choice of the trade-off curve, proved: no plan within its limits is better on the goals, "
-    "in their order",
-    "feasible": "a choice of the trade-off curve, not proved: a better plan within its limits may exist, "
-    "by no more than the gaps below",
+    "optimal": message(
+        "a choice of the trade-off curve, proved: no plan within its limits is better on the goals, "
+        "in their order"
+    ),
+    "feasible": message(
+        "a choice of the trade-off curve, not proved: a better plan within its limits may exist, "
+        "by no more than the gaps below"
+    ),
 }
 """Of a plan whose goals have caps of its own."""
 
 CAUTIONS = (
-    "Boiling sugar burns badly and sticks to skin: long sleeves, dry hands, nobody small or hurried near the "
-    "pans. Cool a burn under running water for 20 minutes.",
-    "Glass breaks when cold meets hot: hot jam into hot jars only; throw away the batch a jar breaks over.",
-    "Tired hands have accidents: keep the breaks of this plan, and stop early rather than late.",
-    "The plan knows acidity only from the pH that you measured. Local food law and your own food safety "
-    "plan decide what may be made, kept and sold.",
+    message(
+        "Boiling sugar burns badly and sticks to skin: long sleeves, dry hands, nobody small or hurried near "
+        "the pans. Cool a burn under running water for 20 minutes."
+    ),
+    message(
+        "Glass breaks when cold meets hot: hot jam into hot jars only; throw away the batch a jar breaks "
+        "over."
+    ),
+    message("Tired hands have accidents: keep the breaks of this plan, and stop early rather than late."),
+    message(
+        "The plan knows acidity only from the pH that you measured. Local food law and your own food safety "
+        "plan decide what may be made, kept and sold."
+    ),
 )
 
 
 def how_good(plan: Plan) -> str:
     """What is proved of a plan."""
-    return (CHOICE if is_choice(plan) else STATUS)[plan.status]
+    return spoken((CHOICE if is_choice(plan) else STATUS)[plan.status])
 
 
 def limits(plan: Plan, scenario: Scenario) -> str:
     """What a plan of the trade-off curve was held to; empty for any other."""
-    units = {"spoiled": "lost on fruit", "short": "missing"}
+    units = {"spoiled": message("{amount} lost on fruit"), "short": message("{amount} missing")}
     given = [
-        f"{goal_amount(goal.cap, goal.unit, scenario)} {units[goal.name]}"
+        spoken(units[goal.name]).format(amount=goal_amount(goal.cap, goal.unit, scenario))
         for goal in plan.goals
         if goal.cap is not None
     ]
-    return f"Held to at most {' and '.join(given)}; its bounds hold within these limits." if given else ""
+    if not given:
+        return ""
+    return say("Held to at most {limits}; its bounds hold within these limits.", limits=listed(given))
 
 
 def cautions(plan: Plan) -> tuple[str, ...]:
     """The usual cautions, and those of hot fruit and dripping juice where a plan softens any."""
     if not any(stage.kind in {StageKind.SOFTEN, StageKind.STRAIN} for stage in plan.stages):
-        return CAUTIONS
+        return tuple(map(spoken, CAUTIONS))
     hazards = (Hazard.HOT_JUICE, Hazard.SPOILAGE)
-    return (*CAUTIONS, *(caution.text for hazard in hazards for caution in cautions_about(hazard)))
+    more = (caution.text for hazard in hazards for caution in cautions_about(hazard))
+    return tuple(map(spoken, (*CAUTIONS, *more)))
+
+
+def listed(parts: Sequence[str]) -> str:
+    """``Ann and Bo``: as many as there are."""
+    return say(" and ").join(parts)
+
+
+def number_or_none(amount: Any) -> str:
+    """A number of a table with one decimal; empty where there is none."""
+    return "" if isnan(amount) else number(amount, 1)
+
+
+def sentence(text: str) -> str:
+    """A text with its first letter large, as a sentence begins."""
+    return text[:1].upper() + text[1:]
 
 
 def clock(minutes: int) -> str:
@@ -68,48 +104,64 @@ def clock(minutes: int) -> str:
 
 
 def day_name(day: date) -> str:
-    """``Mon 6 Jul``, the same in every locale."""
+    """``Mon 6 Jul``."""
+    if where := locale():
+        return formats.written(day, say_as("pattern of a day, see Unicode TR 35", "EEE d MMM"), where)
     return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
 
 
 def two_lines(day: date) -> str:
     """A day for a narrow axis, as HTML."""
+    if where := locale():
+        narrow = say_as("pattern of a day on a narrow axis, see Unicode TR 35", "EEE d MMM")
+        return formats.written(day, narrow, where).replace(" ", "<br>", 1)
     return day_name(day).replace(" ", "<br>", 1)
 
 
 def day_span(first: date, last: date) -> str:
     """``6 Jul to 12 Jul 2026``; a span over New Year names both years."""
+    if where := locale():
+        short, long = (
+            say_as("pattern of a day, see Unicode TR 35", "d MMM"),
+            say_as("pattern of a day, see Unicode TR 35", "d MMM y"),
+        )
+        begin = formats.written(first, short if first.year == last.year else long, where)
+        return say("{first} to {last}", first=begin, last=formats.written(last, long, where))
     year = "" if first.year == last.year else f" {first.year}"
     return f"{first.day} {_MONTHS[first.month - 1]}{year} to {last.day} {_MONTHS[last.month - 1]} {last.year}"
 
 
 def kg(mass: float) -> str:
     """kg with one decimal and no negative zero."""
-    return f"{mass + 0.0 if abs(mass) >= 0.05 else 0.0:,.1f} kg"
+    return f"{number(mass + 0.0 if abs(mass) >= 0.05 else 0.0, 1)} kg"
 
 
 def money(amount: float, currency: str, decimals: int = 2) -> str:
     """An amount with its sign or code: ``€1,204.50``, ``−€3.00``, ``SEK 12.00``."""
-    sign = _SIGNS.get(currency, f"{currency} ")
     minus = "−" if round(amount, decimals) < 0 else ""
+    if where := locale():
+        told = formats.money(abs(amount), currency, decimals, where)
+        return f"{minus}{told}"
+    sign = _SIGNS.get(currency, f"{currency} ")
     return f"{minus}{sign}{abs(amount):,.{decimals}f}"
 
 
 def hours(minutes: float) -> str:
     """Minutes as hours and minutes: ``7h30``."""
     whole = round(minutes)
-    return f"{whole // 60}h{whole % 60:02d}"
+    return say("{hours}h{minutes}", hours=whole // 60, minutes=f"{whole % 60:02d}")
 
 
 def quantity(amount: float, unit: str) -> str:
     """An amount without needless decimals: ``12.5 kg``, ``300 jars``; goods sold by ``each`` have no unit."""
-    number = f"{amount:,.1f}".removesuffix(".0")
-    return number if unit in {"", "each"} else f"{number} {unit}"
+    whole = f"{amount:.1f}".endswith(".0")
+    told = number(amount, 0 if whole else 1)
+    return told if unit in {"", "each"} else f"{told} {spoken(unit)}"
 
 
 def percent(share: float) -> str:
     """A fraction as a percentage with enough digits to tell it from none."""
-    return f"{100 * share:.2f} %" if 0 < abs(share) < 0.01 else f"{100 * share:.1f} %"
+    return f"{number(100 * share, 2 if 0 < abs(share) < 0.01 else 1, grouped=False)} %"
 
 
 def weighted(scenario: Scenario) -> bool:
@@ -121,14 +173,17 @@ def goal_amount(value: float, unit: str, scenario: Scenario) -> str:
     """A goal's value in its unit: money with its sign, jars ``weighted`` where orders have weights."""
     if unit == scenario.currency:
         return money(value, scenario.currency)
-    return quantity(value, f"weighted {unit}" if unit == "jars" and weighted(scenario) else unit)
+    return quantity(value, message("weighted jars") if unit == "jars" and weighted(scenario) else unit)
 
 
 def tried(timetables: Timetables) -> str:
     """How many different day timetables were tried, and how they fared."""
-    return (
-        f"Timetables of a day that were tried: {timetables.placed:,} fit, {timetables.refuted:,} proved "
-        f"impossible, {timetables.undecided:,} left undecided and avoided."
+    return say(
+        "Timetables of a day that were tried: {placed} fit, {refuted} proved "
+        "impossible, {undecided} left undecided and avoided.",
+        placed=number(timetables.placed),
+        refuted=number(timetables.refuted),
+        undecided=number(timetables.undecided),
     )
 
 
@@ -147,7 +202,7 @@ def other_day(batch: Batch, plan: Plan) -> Batch | None:
 def closed(closure: Closure) -> str:
     """``closed 10:00–12:00: market``."""
     why = f": {closure.why}" if closure.why else ""
-    return f"closed {clock(closure.start)}–{clock(closure.end)}{why}"
+    return say("closed {start}–{end}", start=clock(closure.start), end=clock(closure.end)) + why
 
 
 def juice(batch: Batch, plan: Plan) -> str:
@@ -155,10 +210,10 @@ def juice(batch: Batch, plan: Plan) -> str:
     other = other_day(batch, plan)
     if other is None:
         return ""
-    place = f"{day_name(other.day)} in {other.pan} on {other.ring}"
+    place = {"day": day_name(other.day), "pan": other.pan, "ring": other.ring}
     if batch.part is Part.SOFTEN:
-        return f"drips overnight; its juice is boiled {place}"
-    return f"the juice of what was softened {place}"
+        return say("drips overnight; its juice is boiled {day} in {pan} on {ring}", **place)
+    return say("the juice of what was softened {day} in {pan} on {ring}", **place)
 
 
 def letters(batch: Batch, plan: Plan, scenario: Scenario) -> str:
@@ -180,7 +235,7 @@ def filled(by_size: Sequence[int], recipe: Recipe) -> str:
     """``24 × jar 340 g and 10 × jar 220 g``; ``24 jars`` where the recipe has one size."""
     if not recipe.more_sizes:
         return jars(sum(by_size))
-    return " and ".join(f"{n} × {size.jar}" for size, n in zip(recipe.sizes, by_size, strict=False) if n)
+    return listed([f"{n} × {size.jar}" for size, n in zip(recipe.sizes, by_size, strict=False) if n])
 
 
 def product(recipe: str, jar: str, scenario: Scenario) -> str:
@@ -190,4 +245,4 @@ def product(recipe: str, jar: str, scenario: Scenario) -> str:
 
 def jars(count: int) -> str:
     """``1 jar``, ``24 jars``."""
-    return f"{count} jar" if count == 1 else f"{count:,} jars"
+    return say_many("{n} jar", "{n} jars", count, n=number(count))

@@ -11,6 +11,7 @@ import shutil
 import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from statistics import median
 
@@ -88,9 +89,8 @@ def echoes(watched: Watched, repeats: int) -> list[float]:
         field = page.get_by_role("textbox", name="jars: how many").first
         watched.settled()
         field.fill(str(41 + n))
-        found.append(
-            seconds(page.get_by_text("Changed, and not saved yet: orders.csv."), lambda: field.press("Enter"))
-        )
+        said = page.get_by_text("Changed, and not saved yet: orders.csv.")
+        found.append(seconds(said, partial(field.press, "Enter")))
         watched.settled()
         page.get_by_role("button", name="Undo").click()
         expect(page.get_by_text("Nothing is changed.")).to_be_visible()
@@ -162,9 +162,8 @@ def main(repeats: int = 7, plans: int = 100) -> None:
             if plans:
                 page.goto(f"{url}/?scenario={week}")
                 early, late = grows(watched, plans)
-                print(
-                    f"Memory: {early / 1024:.0f} MB after {min(10, plans)} plans, {late / 1024:.0f} MB after {plans}"
-                )
+                few = min(10, plans)
+                print(f"Memory: {early / 1024:.0f} MB after {few} plans, {late / 1024:.0f} MB after {plans}")
             browser.close()
 
 

@@ -14,6 +14,7 @@ SHEET = ["ortools", "highspy", "pandas"] + [
 ]
 WALLS = {
     "errors.py": [OURS],
+    "languages": [OURS],
     "domain": [
         "numpy",
         "pandas",
@@ -129,6 +130,7 @@ ONLY_IN = {
     "sqlalchemy": ("people_pages",),
     "smtplib": ("people_pages",),
     "typst": ("paper",),
+    "babel": ("languages",),
 }
 
 

@@ -9,6 +9,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.days import Closure
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.plan import Batch, Part, Plan, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
@@ -100,19 +101,25 @@ def batch_colour(batch: Batch, plan: Plan, scenario: Scenario, look: Look) -> st
 
 def batch_hover(batch: Batch, plan: Plan, scenario: Scenario) -> str:
     """What a batch is, in a few lines; a part of two days with where its juice goes or whose it is."""
-    part = "" if batch.part is Part.WHOLE else f", {batch.part.value}"
+    part = "" if batch.part is Part.WHOLE else f", {spoken(batch.part)}"
     lines = [f"<b>{words.letters(batch, plan, scenario)} {batch.recipe}{part}</b>", _goes_in(batch, scenario)]
-    place = f"in {batch.pan} on {batch.ring}"
+    place = say("in {pan} on {ring}", pan=batch.pan, ring=batch.ring)
     if batch.part is Part.SOFTEN:
         lines.append(place)
     else:
-        end = "set" if scenario.recipe(batch.recipe).tested else "boiled"
+        heat = words.number(batch.set_temperature_c, 1, grouped=False)
+        end = (
+            say("set at {heat} °C", heat=heat)
+            if scenario.recipe(batch.recipe).tested
+            else say("boiled at {heat} °C", heat=heat)
+        )
+        last = words.number(batch.last_jar_c, 1, grouped=False)
         lines += [
             f"{words.filled(batch.filled, scenario.recipe(batch.recipe))} {place}",
-            f"{end} at {batch.set_temperature_c:.1f} °C; last jar {batch.last_jar_c:.1f} °C",
+            f"{end}; {say('last jar {heat} °C', heat=last)}",
         ]
     if is_held(batch, plan, scenario):
-        lines.append("held")
+        lines.append(say("held"))
     if told := words.juice(batch, plan):
         lines.append(told.replace("; ", ";<br>").replace(" in ", "<br>in "))  # fits a phone
     return "<br>".join(lines)
@@ -120,19 +127,22 @@ def batch_hover(batch: Batch, plan: Plan, scenario: Scenario) -> str:
 
 def stage_said(stage: Stage) -> str:
     """``08:30–08:55 boil: Aoife`` as HTML; of a re-boil that it is an allowance."""
-    who = ", ".join(stage.people) or "nobody"
-    allowance = " (allowance, if the test does not set)" if stage.kind is StageKind.REBOIL else ""
-    return f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b>{allowance}: {who}"
+    who = ", ".join(stage.people) or say("nobody")
+    allowance = f" {say('(allowance, if the test does not set)')}" if stage.kind is StageKind.REBOIL else ""
+    return (
+        f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{spoken(stage.kind)}</b>{allowance}: {who}"
+    )
 
 
 def _goes_in(batch: Batch, scenario: Scenario) -> str:
-    source = "all from the freezer" if batch.from_freezer else "of today's mix"
-    store = f"{batch.sugar_kg:.1f} kg sugar, {batch.lemons} lemons"
+    source = say("all from the freezer") if batch.from_freezer else say("of today's mix")
+    sugar = words.number(batch.sugar_kg, 1, grouped=False)
+    store = say("{sugar} kg sugar, {n} lemons", sugar=sugar, n=batch.lemons)
     if batch.part is Part.BOIL:
-        return f"juice of {words.kg(batch.kg)} fruit; {store}"
+        return say("juice of {mass} fruit; {store}", mass=words.kg(batch.kg), store=store)
     if batch.part is Part.SOFTEN:
-        store = f"{words.kg(batch.kg * scenario.recipe(batch.recipe).water_per_kg)} water"
-    return f"{words.kg(batch.kg)} fruit, {source}; {store}"
+        store = say("{mass} water", mass=words.kg(batch.kg * scenario.recipe(batch.recipe).water_per_kg))
+    return say("{mass} fruit, {source}; {store}", mass=words.kg(batch.kg), source=source, store=store)
 
 
 def _bars(
@@ -169,9 +179,9 @@ def _label(
             and begins > start
         ]
         free = min([scenario.kitchen.close, *others]) - start
-        text = "drips overnight"
+        text = say("drips overnight")
         if free < _MINUTES_A_LETTER * len(text):
-            text = "drips"
+            text = say("drips")
     return [
         Label(
             row, start, f"{sign}<b>{words.letters(batch, plan, scenario)}</b> {text}", look.ink, -0.15, True

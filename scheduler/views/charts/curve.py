@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say
 from scheduler.plan import Plan
 from scheduler.views.curve_table import goal, in_short, is_close, proved
 from scheduler.views.look import Look, dress, ink_on
@@ -34,9 +35,9 @@ def trade_off(plans: Sequence[Plan], chosen: int | None, scenario: Scenario, loo
             text=[f"<b>{n}</b>" for n in range(1, len(plans) + 1)],
             textfont={"color": [_number_on(fill, look) for fill in fills], "size": 13},
             customdata=[
-                f"<b>Point {n}</b><br>"
+                f"<b>{say('Point {n}', n=n)}</b><br>"
                 + in_short(plan, scenario).replace(", ", "<br>")
-                + f"<br>proved: {proved(plan)}"
+                + f"<br>{say('proved: {answer}', answer=proved(plan))}"
                 for n, plan in enumerate(plans, 1)
             ],
             hovertemplate="%{customdata}<extra></extra>",
@@ -51,7 +52,10 @@ def trade_off(plans: Sequence[Plan], chosen: int | None, scenario: Scenario, loo
     dress(figure, look, 340)
     currency = scenario.currency
     axis = {"font": {"color": look.faint, "size": 12}, "standoff": 8}
-    lost_title, money_title = f"value lost on fruit, {currency}", f"money spent less orders paid, {currency}"
+    lost_title, money_title = (
+        say("value lost on fruit, {currency}", currency=currency),
+        say("money spent less orders paid, {currency}", currency=currency),
+    )
     figure.update_xaxes(**_padded(lost), nticks=5, title={"text": lost_title, **axis})
     figure.update_yaxes(**_padded(money), nticks=6, title={"text": money_title, **axis})
     figure.update_layout(margin={"l": 8, "r": 12, "t": 8, "b": 8})

@@ -7,7 +7,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
 from scheduler.views import words
-from scheduler.views.flow_table import FREEZER, FRESH
+from scheduler.views.flow_table import FREEZER, FRESH, place_said
 from scheduler.views.look import FONT, Look, dress, fate_fills, fruit_colour, mixed
 
 _ROW = 46
@@ -59,4 +59,4 @@ def fruit_flow(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure
 
 def _label(place: str, kg: float) -> str:
     """What stands beside a place; what comes fresh has been told by where it comes from."""
-    return "" if place == FRESH else f"{place} {kg:,.0f} kg"
+    return "" if place == FRESH else f"{place_said(place)} {words.number(kg)} kg"

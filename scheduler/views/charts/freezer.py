@@ -8,6 +8,7 @@ import plotly.graph_objects as go
 
 from scheduler.check.freezer_room import most_frozen_kg, most_left_kg
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say
 from scheduler.plan import Plan
 from scheduler.views import words
 from scheduler.views.look import Look, dress, fruit_fill, ink_on, pattern
@@ -26,9 +27,9 @@ def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
     for fruit in scenario.fruits:
         left = daily(plan, fruit.name, "left", days)
         if any(left):
-            _stack(figure, left, fruit.name, "in the freezer", scenario, look)
+            _stack(figure, left, fruit.name, say("in the freezer"), scenario, look)
     room = [most_left_kg(scenario.kitchen, day) for day in days]
-    _limit(figure, days, room, f"room for {words.kg(max(room))}", look)
+    _limit(figure, days, room, say("room for {mass}", mass=words.kg(max(room))), look)
     top = max([*room, *_sums(plan, days, "left")])
     return _days(dress(figure, look, _HEIGHT), days, [0, top * 1.16])
 
@@ -41,13 +42,13 @@ def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         into = daily(plan, fruit.name, "frozen", days)
         out = [-x for x in daily(plan, fruit.name, "thawed", days)]
         if any(into):
-            _stack(figure, into, fruit.name, "frozen", scenario, look)
+            _stack(figure, into, fruit.name, say("frozen"), scenario, look)
         if any(out):
-            _stack(figure, out, fruit.name, "thawed", scenario, look)
+            _stack(figure, out, fruit.name, say("thawed"), scenario, look)
     deepest, top = (max([0.0, *_sums(plan, days, what)]) for what in ("thawed", "frozen"))
     if top > 0:  # where nothing is frozen the limit would only push the thawed bars aside
         most = [most_frozen_kg(scenario.kitchen, day) for day in days]
-        _limit(figure, days, most, f"freezes {words.kg(max(most))} a day at most", look)
+        _limit(figure, days, most, say("freezes {mass} a day at most", mass=words.kg(max(most))), look)
         top = max(top, *most)
     figure.add_hline(y=0, line={"color": look.faint, "width": 1})
     return _days(dress(figure, look, _HEIGHT), days, [-deepest * 1.1, top * 1.2])
@@ -114,7 +115,7 @@ def _limit(figure: go.Figure, days: tuple[date, ...], levels: list[float], text:
                 line=line | {"shape": "hvh"},
                 name=text,
                 customdata=hover,
-                hovertemplate="%{customdata} at most<extra></extra>",
+                hovertemplate=f"{say('{amount} at most', amount='%{customdata}')}<extra></extra>",
             )
         )
     figure.add_annotation(

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.plan import Plan
 from scheduler.views import tables, words
 from scheduler.views.look import FATES, Look, dress, fate_fills, ink_on, pattern
@@ -23,14 +24,14 @@ def fates_by_fruit(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         values = [float(value) for value in frame[fate].tolist()]
         if any(value > 0.05 for value in values):
             named = zip(frame.index, values, strict=True)
-            hover = [f"<b>{name}</b><br>{fate}: {words.kg(value)}" for name, value in named]
+            hover = [f"<b>{name}</b><br>{spoken(fate)}: {words.kg(value)}" for name, value in named]
             axes = {"orientation": "h", "x": values, "y": list(range(len(frame)))}
             figure.add_trace(_bar(fate, values, hover, look, axes))
     dress(figure, look, len(frame) * _ROW + 50)
     totals = frame.sum(axis=1)
     for row, name in enumerate(frame.index):
         came = words.kg(float(totals.iloc[row]))
-        title = f"<b>{scenario.fruit(str(name)).letter} {name}</b>  {came} came in"
+        title = f"<b>{scenario.fruit(str(name)).letter} {name}</b>  {say('{mass} came in', mass=came)}"
         figure.add_annotation(
             x=0,
             y=row - 0.36,
@@ -60,7 +61,7 @@ def fruit_by_day(plan: Plan, scenario: Scenario, fruit: str, look: Look) -> go.F
     for fate in FATES:
         values = [by_day[day][fate] for day in days]
         if any(value > 0.05 for value in values):
-            told = "stays in the chiller overnight" if fate == "left" else fate
+            told = say("stays in the chiller overnight") if fate == "left" else spoken(fate)
             dated = zip(days, values, strict=True)
             hover = [f"{words.day_name(day)}<br>{told}: {words.kg(value)}" for day, value in dated]
             figure.add_trace(_bar(fate, values, hover, look, {"x": list(range(len(days))), "y": values}))

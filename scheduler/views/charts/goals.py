@@ -5,6 +5,7 @@ from __future__ import annotations
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say
 from scheduler.plan import Goal, Plan
 from scheduler.views import tables, words
 from scheduler.views.look import Look, dress
@@ -64,7 +65,7 @@ def goals(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
 
 def verdict(goal: Goal) -> str:
     """Proved or not, in a word and a gap."""
-    return "proved best" if goal.gap <= 1e-9 else f"gap {words.percent(goal.gap)}"
+    return say("proved best") if goal.gap <= 1e-9 else say("gap {share}", share=words.percent(goal.gap))
 
 
 def _scale(goal: Goal) -> tuple[float, float]:
@@ -79,7 +80,16 @@ def _hover(goal: Goal, scenario: Scenario) -> str:
         return words.goal_amount(value, goal.unit, scenario)
 
     return (
-        f"<b>{tables.goal_words(goal.name, scenario)}</b><br>in this plan {amount(goal.value)}<br>"
-        f"best reached {amount(goal.best)}<br>proved: never below {amount(goal.bound)}<br>"
-        f"gap {words.percent(goal.gap)}; may give up for the next goal: {amount(goal.slack)}"
+        f"<b>{tables.goal_words(goal.name, scenario)}</b><br>"
+        + say("in this plan {amount}", amount=amount(goal.value))
+        + "<br>"
+        + say("best reached {amount}", amount=amount(goal.best))
+        + "<br>"
+        + say("proved: never below {amount}", amount=amount(goal.bound))
+        + "<br>"
+        + say(
+            "gap {share}; may give up for the next goal: {amount}",
+            share=words.percent(goal.gap),
+            amount=amount(goal.slack),
+        )
     )

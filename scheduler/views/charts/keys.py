@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable
 from html import escape
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, spoken
 from scheduler.plan import Plan, StageKind
 from scheduler.views.look import FATES, Fill, Look, break_fill, fate_fills, fruit_fill, ink_on, stage_fill
 
@@ -21,7 +22,10 @@ _HATCH = {
     "repeating-linear-gradient(90deg,{ink} 0 1.2px,transparent 1.2px 6px)",
 }
 
-_STAGE_WORDS = {StageKind.REBOIL: "re-boil allowance", StageKind.STAND_BY: "within call to pot up"}
+_STAGE_WORDS = {
+    StageKind.REBOIL: message("re-boil allowance"),
+    StageKind.STAND_BY: message("within call to pot up"),
+}
 _THIN = frozenset({StageKind.STAND_BY})
 """Stages that are drawn as a strip beside others: they fill nobody's time."""
 
@@ -38,16 +42,18 @@ def fruit_key(plan: Plan, scenario: Scenario, look: Look, patterned: bool = True
 def stage_key(look: Look, kinds: Iterable[StageKind], with_break: bool = False) -> str:
     """Stages as they are drawn, in a neutral colour (each batch has its fruit's)."""
     listed = [*kinds]
-    drawn = [(stage_fill(kind, look.faint, look), _STAGE_WORDS.get(kind, kind.value)) for kind in listed]
+    drawn = [
+        (stage_fill(kind, look.faint, look), spoken(_STAGE_WORDS.get(kind, kind.value))) for kind in listed
+    ]
     if with_break:
-        drawn.append((break_fill(look), "break"))
+        drawn.append((break_fill(look), say("break")))
     thin = {place for place, kind in enumerate(listed) if kind in _THIN}
     return _key([(fill, "", name) for fill, name in drawn], look, thin)
 
 
 def fate_key(look: Look) -> str:
     """What becomes of fruit, as drawn."""
-    return _key([(fill, "", fate) for fate, fill in fate_fills(look).items() if fate in FATES], look)
+    return _key([(fill, "", spoken(fate)) for fate, fill in fate_fills(look).items() if fate in FATES], look)
 
 
 def stages_drawn(plan: Plan, kinds: Iterable[StageKind]) -> list[StageKind]:

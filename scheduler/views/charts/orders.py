@@ -5,6 +5,7 @@ from __future__ import annotations
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.law.composition import Kind
 from scheduler.plan import Plan
 from scheduler.views import words
@@ -20,8 +21,8 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
     filled, missing = Fill(look.leaf), Fill(look.amber, "/")
     figure = go.Figure()
     for name, fill, values in (
-        ("filled", filled, [o.filled for o in lines]),
-        ("missing", missing, [o.jars - o.filled for o in lines]),
+        (say("filled"), filled, [o.filled for o in lines]),
+        (say("missing"), missing, [o.jars - o.filled for o in lines]),
     ):
         figure.add_trace(
             go.Bar(
@@ -51,7 +52,7 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         recipe = scenario.recipe(line.recipe)
         what = words.recipe_letters(recipe, scenario)
         if recipe.kind is not Kind.JAM:
-            what += f" {recipe.kind.value}"
+            what += f" {spoken(recipe.kind)}"
         if recipe.more_sizes:
             what += f", {line.jar},"
         who = customers.get(line.order, "")
@@ -61,11 +62,11 @@ def jars_by_order(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
             showarrow=False,
             xanchor="left",
             yanchor="middle",
-            text=f"<b>{words.day_name(line.due)}</b>  {what} for {who}",
+            text=f"<b>{words.day_name(line.due)}</b>  {say('{what} for {who}', what=what, who=who)}",
             bgcolor=look.paper,
         )
     dress(figure, look, len(lines) * _ROW + 48)
     figure.update_layout(barmode="stack", margin={"l": 16, "r": 24, "t": 6, "b": 30})
     figure.update_yaxes(visible=False, range=[len(lines) - 0.6, -0.55])
-    figure.update_xaxes(ticksuffix=" jars", nticks=5, rangemode="tozero", ticklabeloverflow="allow")
+    figure.update_xaxes(ticksuffix=f" {say('jars')}", nticks=5, rangemode="tozero", ticklabeloverflow="allow")
     return figure

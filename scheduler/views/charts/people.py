@@ -8,6 +8,7 @@ from datetime import date
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.plan import DayShift, Plan, Stage, StageKind
 from scheduler.views import chore_tables, words
 from scheduler.views.charts.calendar import batch_colour, batch_hover, stage_said
@@ -90,17 +91,27 @@ def lanes_of(stages: Sequence[Stage]) -> list[tuple[Stage, int, int]]:
 
 
 def _name(shift: DayShift) -> str:
-    late = f", {shift.overtime_minutes} min of it overtime" if shift.overtime_minutes else ""
+    late = say(", {n} min of it overtime", n=shift.overtime_minutes) if shift.overtime_minutes else ""
     return f"<b>{shift.person}</b>  {words.clock(shift.start)}–{words.clock(shift.leaves)}{late}"
 
 
 def _presence(row: int, shift: DayShift, look: Look) -> list[Bar]:
     middle = _TOP + _ROOM / 2
-    hover = f"<b>{shift.person}</b> is in from {words.clock(shift.start)} to {words.clock(shift.leaves)}"
+    hover = say(
+        "<b>{person}</b> is in from {start} to {end}",
+        person=shift.person,
+        start=words.clock(shift.start),
+        end=words.clock(shift.leaves),
+    )
     bars = [Bar(row, shift.start, shift.leaves, Fill(look.card), hover, "", middle, _ROOM)]
     if shift.break_start is not None:
         end = shift.break_start + shift.break_minutes
-        text = f"<b>{shift.person}</b> has a break, {words.clock(shift.break_start)}–{words.clock(end)}"
+        text = say(
+            "<b>{person}</b> has a break, {start}–{end}",
+            person=shift.person,
+            start=words.clock(shift.break_start),
+            end=words.clock(end),
+        )
         bars.append(Bar(row, shift.break_start, end, break_fill(look), text, "", middle, _ROOM))
     return bars
 
@@ -110,8 +121,9 @@ def _standing_by(stage: Stage, row: int, plan: Plan, scenario: Scenario, look: L
     batch = next(b for b in plan.batches if b.id == stage.batch)
     fill = stage_fill(stage.kind, batch_colour(batch, plan, scenario, look), look)
     hover = (
-        f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{stage.kind.value}</b>: within call, in "
-        f"case it sets early;<br>may prepare or wash meanwhile<br>{batch_hover(batch, plan, scenario)}"
+        f"{words.clock(stage.start)}–{words.clock(stage.end)} <b>{spoken(stage.kind)}</b>: "
+        + say("within call, in case it sets early;<br>may prepare or wash meanwhile")
+        + f"<br>{batch_hover(batch, plan, scenario)}"
     )
     return Bar(row, stage.start, stage.end, fill, hover, stage.batch, _BESIDE, _STRIP)
 
@@ -119,8 +131,8 @@ def _standing_by(stage: Stage, row: int, plan: Plan, scenario: Scenario, look: L
 def _of_no_batch(stage: Stage, plan: Plan) -> str:
     """What is done, in lines that fit a phone."""
     if stage.kind is StageKind.CLEAN_DOWN:
-        return "benches, rings, sink and floor, the day's last work"
-    return chore_tables.about(stage, plan).replace(", ", ",<br>") or "fruit for the freezer"
+        return say("benches, rings, sink and floor, the day's last work")
+    return chore_tables.about(stage, plan).replace(", ", ",<br>") or say("fruit for the freezer")
 
 
 def _stage(

@@ -11,6 +11,7 @@ from plotly.subplots import make_subplots
 from scheduler.batch_sheet import Stage, stages_of
 from scheduler.cards import SCALE, BatchCard
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say, spoken
 from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Panful, Rule
 from scheduler.plan import Part, StageKind
@@ -70,12 +71,28 @@ def boil_course(course: Course, look: Look, sets: bool = True) -> go.Figure:
     figure = make_subplots(rows=2, cols=1, shared_xaxes=True, vertical_spacing=0.14)
     thick, hot = 100 * course.solids, course.celsius
     hover = [
-        f"after {at:.0f} min<br><b>{solid:.1f} %</b> solids, boils at <b>{celsius:.1f} °C</b>"
+        say(
+            "after {minutes} min<br><b>{solids} %</b> solids, boils at <b>{heat} °C</b>",
+            minutes=_said(at, 0),
+            solids=_said(solid, 1),
+            heat=_said(celsius, 1),
+        )
         for at, solid, celsius in zip(course.minutes, thick, hot, strict=True)
     ]
+    end_of_boil = (
+        say("sets at {heat} °C", heat=_said(hot[-1], 1))
+        if sets
+        else say("done at {heat} °C", heat=_said(hot[-1], 1))
+    )
     for row, values, colour, end, title in (
-        (1, thick, look.leaf, f"{thick[-1]:.0f} % in the jar", "<b>Solids</b>, % of mass"),
-        (2, hot, look.berry, f"{'sets' if sets else 'done'} at {hot[-1]:.1f} °C", "<b>Temperature</b>, °C"),
+        (
+            1,
+            thick,
+            look.leaf,
+            say("{share} % in the jar", share=_said(thick[-1], 0)),
+            say("<b>Solids</b>, % of mass"),
+        ),
+        (2, hot, look.berry, end_of_boil, say("<b>Temperature</b>, °C")),
     ):
         line = {"color": colour, "width": 3, "dash": "solid" if row == 1 else "dot"}
         trace = go.Scatter(
@@ -96,6 +113,10 @@ def boil_course(course: Course, look: Look, sets: bool = True) -> go.Figure:
     figure.update_yaxes(ticksuffix=" °C", nticks=5, row=2, col=1)
     figure.update_xaxes(ticksuffix=" min", showgrid=False, nticks=7)
     return figure
+
+
+def _said(amount: float, decimals: int) -> str:
+    return words.number(amount, decimals, grouped=False)
 
 
 def _kg(batch: Panful) -> float:
@@ -123,14 +144,14 @@ def _lines(
     """The total for half of the batches, as planned, and for 95 in 100; each said once where two agree."""
     kg = [_kg(batch) for batch in pan.curve]
     hover = [_hover(batch, total, scenario) for batch, total in zip(pan.curve, totals, strict=True)]
-    kept = words.percent(scenario.kitchen.keep_share).replace(".0", "")
+    kept = words.percent(scenario.kitchen.keep_share).replace(".0", "").replace(",0", "")
     lines = [
         ("planned", kept, look.ink, "solid"),
         ("most", "95 %", look.berry, "dash"),
         ("median", "50 %", look.leaf, "dot"),
     ]
     if not any(batch.card.test for batch in pan.curve):  # nothing is left to chance
-        lines = [("planned", "all", look.ink, "solid")]
+        lines = [("planned", say("all"), look.ink, "solid")]
     said: set[int] = set()
     for name, what, colour, dash in lines:
         minutes = [getattr(total, name) for total in totals]
@@ -147,11 +168,18 @@ def _lines(
 
 def _hover(batch: Panful, total: Stage, scenario: Scenario) -> str:
     stages, _ = stages_of(batch.card, scenario)
-    told = "<br>".join(f"{stage.name} {tables.minutes(stage)} min" for stage in (*stages, total))
-    refusal = f"<br><b>refused: {batch.refusal.rule}</b>" if batch.refusal else ""
-    juice = "juice of " if batch.card.part is Part.BOIL else ""
+    told = "<br>".join(
+        f"{tables.stage_name(stage.name)} {tables.minutes(stage)} min" for stage in (*stages, total)
+    )
+    refusal = f"<br><b>{say('refused: {rule}', rule=spoken(batch.refusal.rule))}</b>" if batch.refusal else ""
+    mass = words.kg(_kg(batch))
+    what = (
+        say("juice of {mass} of fruit", mass=mass)
+        if batch.card.part is Part.BOIL
+        else say("{mass} of fruit", mass=mass)
+    )
     jars = f", {words.jars(batch.card.jars)}" if batch.card.jars else ""
-    return f"<b>{juice}{words.kg(_kg(batch))} of fruit</b>{jars}<br>{told}{refusal}"
+    return f"<b>{what}</b>{jars}<br>{told}{refusal}"
 
 
 def _refused(figure: go.Figure, pan: PanSheet, look: Look, row: int) -> None:
@@ -161,7 +189,7 @@ def _refused(figure: go.Figure, pan: PanSheet, look: Look, row: int) -> None:
             x0=first, x1=last, fillcolor=look.berry, opacity=0.16, line_width=0, layer="above", row=row, col=1
         )
         x, anchor = (last, "right") if at_end else (first, "left")
-        _say(figure, f"{rule}", x, 1, row, look.berry, y="paper", xanchor=anchor, yanchor="top")
+        _say(figure, spoken(rule), x, 1, row, look.berry, y="paper", xanchor=anchor, yanchor="top")
 
 
 def _stretches(curve: Sequence[Panful]) -> Iterator[tuple[Rule, float, float, bool]]:
@@ -181,7 +209,7 @@ def _mark(figure: go.Figure, pan: PanSheet, look: Look, row: int) -> None:
     kg = pan.pottable_kg[1] * _kg(pan.curve[-1]) / pan.curve[-1].jam_kg
     if _kg(pan.curve[0]) <= kg <= _kg(pan.curve[-1]):
         figure.add_vline(x=kg, line={"color": look.amber, "width": 2, "dash": "dash"}, row=row, col=1)
-        text = f"potted in time up to {words.kg(kg)} "
+        text = f"{say('potted in time up to {mass}', mass=words.kg(kg))} "
         _say(figure, text, kg, 0.9, row, look.amber, y="paper", xanchor="right", yanchor="top")
 
 

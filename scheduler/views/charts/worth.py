@@ -6,6 +6,7 @@ import pandas as pd
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import say
 from scheduler.views import words
 from scheduler.views.look import Look, dress, fruit_fill, pattern
 
@@ -14,13 +15,13 @@ _ROW = 54
 
 def worth_by_fruit(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure:
     """Bars of ``worth_of_fruit``, the dearest on top, each named above with its kg and worth."""
-    table = table.sort_values("worth a kg", ascending=False, kind="stable")
-    names, kg, worth = (table[name].tolist() for name in ("fruit", "kg there", "worth a kg"))
+    table = table.sort_values(say("worth a kg"), ascending=False, kind="stable")
+    names, kg, worth = (table[name].tolist() for name in (say("fruit"), say("kg there"), say("worth a kg")))
     figure = go.Figure()
     for row, (name, there, value) in enumerate(zip(names, kg, worth, strict=True)):
         fruit = scenario.fruit(name)
-        told = f"{words.money(value, scenario.currency)} a kg" if value else "nothing"
-        text = f"<b>{fruit.letter} {name}</b>  {told}, {words.kg(there)} there"
+        told = say("{amount} a kg", amount=words.money(value, scenario.currency)) if value else say("nothing")
+        text = f"<b>{fruit.letter} {name}</b>  {told}, {say('{mass} there', mass=words.kg(there))}"
         fill = fruit_fill(fruit, scenario, look)
         figure.add_trace(
             go.Bar(
@@ -35,7 +36,10 @@ def worth_by_fruit(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Fi
     figure.update_layout(margin={"l": 16, "r": 24, "t": 6, "b": 30})
     figure.update_yaxes(visible=False, range=[len(names) - 0.6, -0.65])
     figure.update_xaxes(
-        title={"text": f"{scenario.currency} a kg", "font": {"color": look.faint, "size": 12}},
+        title={
+            "text": say("{amount} a kg", amount=scenario.currency),
+            "font": {"color": look.faint, "size": 12},
+        },
         nticks=5,
         rangemode="tozero",
     )

@@ -10,6 +10,7 @@ from functools import partial
 import streamlit as st
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import locale, message, say, say_many, spoken
 from scheduler.physics.settest import odds_of_day, share_set
 from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind
 from scheduler.views import charts, chore_tables, held_tables, tables, words
@@ -17,47 +18,62 @@ from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import chosen, holding, parts, printing
 from scheduler.views.dashboard.state import Shown
 
-RING, PERSON, BATCH = "Ring", "Person", "Batch"
+RING, PERSON, BATCH = message("Ring"), message("Person"), message("Batch")
+_DAY, _WEEK = message("A day"), message("A week")
 ROWS = (RING, PERSON, BATCH)
 _READ = {
-    RING: "Above each batch: the letters of its fruit, the most first, and its jars.",
-    PERSON: "Shifts, and in them each stage with the letters of its fruit where there is room for them.",
-    BATCH: "Beside each batch: the letters of its fruit, the most first, and its jars. Stages to scale, from "
-    "preparing to the washed pan.",
+    RING: message("Above each batch: the letters of its fruit, the most first, and its jars."),
+    PERSON: message(
+        "Shifts, and in them each stage with the letters of its fruit where there is room for them."
+    ),
+    BATCH: message(
+        "Beside each batch: the letters of its fruit, the most first, and its jars. Stages to "
+        "scale, from preparing to the washed pan."
+    ),
 }
 """How the chart is read, by what its rows are."""
 
-_HOT = "The clock starts when the heat goes off: the last jar must be filled while it is still hot enough."
+_HOT = message(
+    "The clock starts when the heat goes off: the last jar must be filled while it is still hot enough."
+)
 _EARLY = {
-    True: "Time is kept for re-boils. A batch that sets sooner is kept just hot on its ring until potted.",
-    False: "Time is kept for re-boils. A batch that sets sooner is potted at once: its jars are hot and "
-    "somebody is within call by then, or it may wait while it is hot enough.",
+    True: message(
+        "Time is kept for re-boils. A batch that sets sooner is kept just hot on its ring until potted."
+    ),
+    False: message(
+        "Time is kept for re-boils. A batch that sets sooner is potted at once: its jars are "
+        "hot and somebody is within call by then, or it may wait while it is hot enough."
+    ),
 }
 """By whether the kitchen keeps hot what sets early."""
 
 
 def show(shown: Shown) -> None:
     """Draw the page."""
-    st.header("Cook calendar")
+    st.header(say("Cook calendar"))
     _not_of_these_files(shown)
     # What has been held since the plan was made is marked where the plan keeps to it.
     scenario = replace(shown.scenario, held=shown.current.scenario.held)
     days = shown.cooking_days()
     if not days:
-        parts.note("Nothing is cooked in this plan.")
+        parts.note(say("Nothing is cooked in this plan."))
         holding.held_list(shown)
         return
     left, right = st.columns(2)
     with left:
-        span = st.segmented_control("Show", ["A day", "A week"], default="A day", required=True, key="span")
+        span = st.segmented_control(
+            say("Show"), [_DAY, _WEEK], default=_DAY, required=True, format_func=spoken, key="span"
+        )
     with right:
-        rows = st.segmented_control("A row for each", ROWS, default=RING, required=True, key="calendar rows")
-    days_shown = _week(days) if span == "A week" else (parts.choose_day(days, "cook-day") or days[0],)
+        rows = st.segmented_control(
+            say("A row for each"), ROWS, default=RING, required=True, format_func=spoken, key="calendar rows"
+        )
+    days_shown = _week(days) if span == _WEEK else (parts.choose_day(days, "cook-day") or days[0],)
     _chart(shown, scenario, str(rows), days_shown)
     if (batch := chosen.choose(shown.ready, scenario, days_shown)) is not None:
         chosen.sheet(batch, shown.ready, scenario, partial(holding.acts, shown, batch))
     holding.held_list(shown)
-    _notes(shown, days_shown if span == "A week" else days_around(scenario, days_shown[0]), days_shown)
+    _notes(shown, days_shown if span == _WEEK else days_around(scenario, days_shown[0]), days_shown)
     if shown.now is None:
         printing.download_buttons(shown, "calendar", "batches")
 
@@ -66,10 +82,14 @@ def _not_of_these_files(shown: Shown) -> None:
     """Say so where the plan was made before the scenario's files were changed."""
     if shown.now is None:
         return
-    at_work = "The new plan is being made." if shown.run.state == "running" else "Press Plan for a new one."
+    running = shown.run.state == "running"
+    at_work = say("The new plan is being made.") if running else say("Press Plan for a new one.")
     parts.note(
-        "This plan is of the scenario as it was before. " + at_work,
-        [f"Changed since: {', '.join(shown.changed)}.", "Nothing of it can be printed or published."],
+        f"{say('This plan is of the scenario as it was before.')} {at_work}",
+        [
+            say("Changed since: {files}.", files=", ".join(shown.changed)),
+            say("Nothing of it can be printed or published."),
+        ],
         "bad",
     )
 
@@ -93,14 +113,19 @@ def _chart(shown: Shown, scenario: Scenario, rows: str, days: Sequence[date]) ->
         drawn = charts.stages_drawn(plan, ON_THE_RING + AFTER_THE_RING)
     st.html(charts.fruit_key(plan, scenario, look, patterned=False))
     st.html(charts.stage_key(look, drawn, with_break=rows == PERSON))
-    held_key = f" {held_tables.SIGN} marks a batch that is held." if scenario.held else ""
-    st.caption(_READ[rows] + held_key)
+    held_key = f" {say('{sign} marks a batch that is held.', sign=held_tables.SIGN)}" if scenario.held else ""
+    st.caption(spoken(_READ[rows]) + held_key)
     table = tables.batch_table(plan, scenario, days)
-    alt = f"{len(table)} batches, a row for each {rows.lower()}, "
-    alt += f"{words.day_name(days[0])} to {words.day_name(days[-1])}"
-    heading = "The batches"
+    alt = say(
+        "{n} batches, a row for each {rows}, {first} to {last}",
+        n=len(table),
+        rows=spoken(rows) if locale() else rows.lower(),
+        first=words.day_name(days[0]),
+        last=words.day_name(days[-1]),
+    )
+    heading = say("The batches")
     if rows != RING:
-        table, heading = tables.works_table(plan, scenario, days), "The work, stage by stage"
+        table, heading = tables.works_table(plan, scenario, days), say("The work, stage by stage")
     key = f"calendar {len(days) > 1} {rows} {chosen.clicks()}"
     parts.chart(figure, key, alt, table, heading, partial(chosen.clicked, plan, key))
 
@@ -108,13 +133,13 @@ def _chart(shown: Shown, scenario: Scenario, rows: str, days: Sequence[date]) ->
 def _notes(shown: Shown, around: Sequence[date], days: Sequence[date]) -> None:
     """What else counts on these days; ``around`` are those on which the kitchen's hours are told."""
     if hours := kitchen_of(shown.ready, shown.scenario, around):
-        parts.note("The kitchen", hours)
+        parts.note(say("The kitchen"), hours)
     if dripping := overnight(shown.ready, shown.scenario, days):
-        parts.note("From one day to the next", dripping)
+        parts.note(say("From one day to the next"), dripping)
     told = {day: odds(shown.ready, shown.scenario, day) for day in days}
     if said := [f"{words.day_name(day)}: {odds_said}" for day, odds_said in told.items() if odds_said]:
-        parts.note("Odds of keeping time", said)
-    parts.note("Off the heat", [_HOT, _EARLY[shown.scenario.kitchen.keep_hot]])
+        parts.note(say("Odds of keeping time"), said)
+    parts.note(say("Off the heat"), [spoken(_HOT), spoken(_EARLY[shown.scenario.kitchen.keep_hot])])
     parts.take_care(shown.ready)
 
 
@@ -140,7 +165,7 @@ def kitchen_of(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str
         if stage.kind in OF_NO_BATCH - {StageKind.FREEZE} and stage.day in days:
             when = f"{words.clock(stage.start)}–{words.clock(stage.end)}, {', '.join(stage.people)}"
             what = f": {said}" if (said := chore_tables.about(stage, plan)) else ""
-            line = f"{words.day_name(stage.day)}: {stage.kind} {when}{what}."
+            line = f"{words.day_name(stage.day)}: {spoken(stage.kind)} {when}{what}."
             told.append((stage.day, stage.start, line))
     return [line for _, _, line in sorted(told)]
 
@@ -152,7 +177,12 @@ def overnight(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str]
         other = words.other_day(batch, plan)
         if other is None or batch.day not in days or (batch.part is Part.BOIL and other.day in days):
             continue
-        name = f"{words.letters(batch, plan, scenario)} {batch.recipe} in {batch.pan} on {batch.ring}"
+        name = say(
+            "{what} in {pan} on {ring}",
+            what=f"{words.letters(batch, plan, scenario)} {batch.recipe}",
+            pan=batch.pan,
+            ring=batch.ring,
+        )
         joined = " " if batch.part is Part.SOFTEN else ": "
         told.append(f"{words.day_name(batch.day)}, {name}{joined}{words.juice(batch, plan)}.")
     return told
@@ -173,12 +203,18 @@ def odds(plan: Plan, scenario: Scenario, day: date) -> str:
         return ""
     first = scenario.kitchen.first_set_share
     share = odds_of_day([share_set(reboils, first) for reboils in again])
-    many = "the one batch keeps" if len(again) == 1 else f"all {len(again)} batches keep"
-    if len(again) < sum(batch.day == day for batch in plan.batches):
-        many = many.replace("batch", "tested batch")
-    return (
-        f"{many} to the planned minutes on {100 * share:.0f} such days in 100, where {100 * first:.0f} in "
-        "100 batches set at the first test and later tests are like it. Leave room for one re-boil more."
+    some = len(again) < sum(batch.day == day for batch in plan.batches)
+    many = (
+        say_many("the one tested batch keeps", "all {n} tested batches keep", len(again))
+        if some
+        else say_many("the one batch keeps", "all {n} batches keep", len(again))
+    )
+    return say(
+        "{many} to the planned minutes on {share} such days in 100, where {first} in "
+        "100 batches set at the first test and later tests are like it. Leave room for one re-boil more.",
+        many=many,
+        share=f"{100 * share:.0f}",
+        first=f"{100 * first:.0f}",
     )
 
 
@@ -187,5 +223,5 @@ def _week(days: Sequence[date]) -> tuple[date, ...]:
     if len(weeks) == 1:
         return weeks[0]
     return st.selectbox(
-        "Week", weeks, key="cook-week", format_func=lambda week: words.day_span(week[0], week[-1])
+        say("Week"), weeks, key="cook-week", format_func=lambda week: words.day_span(week[0], week[-1])
     )

@@ -17,11 +17,12 @@ from scheduler.drafts.draft import Draft
 from scheduler.drafts.grid import Grid, Section
 from scheduler.errors import Fault
 from scheduler.intake.columns import Column
+from scheduler.languages import message, say, spoken
 from scheduler.views.dashboard import parts
 
-ROW = "row"
+ROW = message("row")
 """Heading of the column that says where a row stands, as faults count rows."""
-NEW = "a new row"
+NEW = message("a new row")
 WHOLE = 15
 """Rows up to which a table is shown whole instead of scrolling inside the page."""
 
@@ -37,11 +38,13 @@ def as_table(draft: Draft, section: Section) -> None:
     frame = _keys_and_values(base) if section.once else _rows(base)
     fixed = [name for name in frame.columns if name != "value"] if section.once else [ROW]
     if section.once:
-        st.caption("Choose a value and type; empty it to do without.")
+        st.caption(say("Choose a value and type; empty it to do without."))
     else:
         st.caption(
-            "Choose a cell and type. The empty row at the end is for a new one; to remove rows, tick them at "
-            "the left and press Delete."
+            say(
+                "Choose a cell and type. The empty row at the end is for a new one; to remove rows, "
+                "tick them at the left and press Delete."
+            )
         )
     st.data_editor(
         frame,
@@ -68,10 +71,10 @@ def as_fields(draft: Draft, section: Section) -> None:
         options = [*range(len(grid.rows)), None]
         asked = memory.get("row", 0)
         at = st.selectbox(
-            "Row",
+            say("Row"),
             options,
             index=options.index(asked) if asked in options else 0,
-            format_func=lambda place: NEW if place is None else _row_name(grid, place),
+            format_func=lambda place: spoken(NEW) if place is None else _row_name(grid, place),
             key=f"row {section.file} {section.title} {memory.get('version', 0)}",
         )
         memory["row"] = at
@@ -82,9 +85,10 @@ def as_fields(draft: Draft, section: Section) -> None:
         _field(draft, section, at, column, row[place])
         for fault in draft.faults_of(section):
             if there and _is_of(fault, column, number):
-                parts.note(f"Found {fault.found}. {fault.remedy}", [f"Allowed: {fault.allowed}"], "bad")
+                allowed = parts.allowed(fault)
+                parts.note(parts.found(fault), [allowed[0].upper() + allowed[1:]], "bad")
     if not section.once and at is not None:
-        st.button("Remove this row", on_click=_remove, args=(draft, section, at))
+        st.button(say("Remove this row"), on_click=_remove, args=(draft, section, at))
 
 
 def as_text(draft: Draft, file: str) -> None:
@@ -92,7 +96,7 @@ def as_text(draft: Draft, file: str) -> None:
     key = f"text {file} {st.session_state.get('version', 0)}"
     text = draft.texts.get(file, "")
     st.text_area(
-        f"{file} as it is written",
+        say("{file} as it is written", file=file),
         text,
         height=420,
         key=key,
@@ -123,7 +127,9 @@ def _rows(base: Grid) -> pd.DataFrame:
 
 def _of_rows(base: Grid) -> dict[str, Any]:
     config: dict[str, Any] = {
-        ROW: st.column_config.TextColumn(ROW, help="Where it stands in the file", width=56, pinned=True)
+        ROW: st.column_config.TextColumn(
+            spoken(ROW), help=say("Where it stands in the file"), width=56, pinned=True
+        )
     }
     for at, column in enumerate(base.columns):
         present = {row[at] for row in base.rows} - {""}
@@ -150,12 +156,14 @@ def _keys_and_values(base: Grid) -> pd.DataFrame:
 
 def _of_keys() -> dict[str, Any]:
     return {
-        "key": st.column_config.TextColumn(width=180, pinned=True),
-        "value": st.column_config.TextColumn(width=140),
-        "what it is": st.column_config.TextColumn(width=500),
-        "if empty": st.column_config.TextColumn(width=110, help="What holds where nothing is given"),
-        "unit": st.column_config.TextColumn(width=130),
-        "allowed": st.column_config.TextColumn(width=620),
+        "key": st.column_config.TextColumn(say("key"), width=180, pinned=True),
+        "value": st.column_config.TextColumn(say("value"), width=140),
+        "what it is": st.column_config.TextColumn(say("what it is"), width=500),
+        "if empty": st.column_config.TextColumn(
+            say("if empty"), width=110, help=say("What holds where nothing is given")
+        ),
+        "unit": st.column_config.TextColumn(say("unit"), width=130),
+        "allowed": st.column_config.TextColumn(say("allowed"), width=620),
     }
 
 
@@ -210,7 +218,7 @@ def _field(draft: Draft, section: Section, at: int | None, column: Column, cell:
             label, words, words.index(cell), key=key, help=column.help, on_change=_cell_edited, args=args
         )
     else:
-        usual = f"usually {column.default}" if column.default else ""
+        usual = say("usually {default}", default=column.default) if column.default else ""
         st.text_input(
             label, cell, key=key, help=column.help, placeholder=usual, on_change=_cell_edited, args=args
         )

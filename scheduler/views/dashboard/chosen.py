@@ -8,13 +8,14 @@ from datetime import date
 import streamlit as st
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import message, say, spoken
 from scheduler.plan import Batch, Plan, Stage, StageKind
 from scheduler.views import tables, words
 from scheduler.views.batch_text import cautions_of, essentials
 from scheduler.views.dashboard import parts
-from scheduler.views.held_tables import SIGN, is_held
+from scheduler.views.held_tables import held_sign, is_held
 
-NONE = "None of them"
+NONE = message("None of them")
 _LIST, _CLICKS = "batch list", "clicks"
 
 
@@ -55,12 +56,14 @@ def choose(plan: Plan, scenario: Scenario, days: Sequence[date]) -> Batch | None
 
     def name(of: str) -> str:
         if not of:
-            return NONE
+            return spoken(NONE)
         batch = by_id[of]
         day = f"{words.day_name(batch.day)}, " if len(days) > 1 else ""
         start = f"{words.clock(times[of][0])} " if of in times else ""
-        sign = f" {SIGN} held" if is_held(batch, plan, scenario) else ""
-        return f"{day}{start}{title(batch, plan, scenario)} in {batch.pan} on {batch.ring}{sign}"
+        sign = f" {held_sign()}" if is_held(batch, plan, scenario) else ""
+        what = title(batch, plan, scenario)
+        place = say("{what} in {pan} on {ring}", what=what, pan=batch.pan, ring=batch.ring)
+        return f"{day}{start}{place}{sign}"
 
     options = ["", *by_id]
     memory = st.session_state
@@ -68,26 +71,26 @@ def choose(plan: Plan, scenario: Scenario, days: Sequence[date]) -> Batch | None
     memory[_LIST] = key = f"batches {hash(tuple(map(name, options)))}"
     if key not in memory:
         memory[key] = marked(plan, days)
-    asked = st.selectbox("Look at a batch (or click on its bar)", options, format_func=name, key=key)
+    asked = st.selectbox(say("Look at a batch (or click on its bar)"), options, format_func=name, key=key)
     memory[_key(plan)] = asked
     return by_id.get(asked)
 
 
 def title(batch: Batch, plan: Plan, scenario: Scenario) -> str:
     """``S strawberry jam``, with what the batch does where it is a part of two days."""
-    part = "" if batch.part.value == "whole" else f", {batch.part.value}"
+    part = "" if batch.part.value == "whole" else f", {spoken(batch.part)}"
     return f"{words.letters(batch, plan, scenario)} {batch.recipe}{part}"
 
 
 def sheet(batch: Batch, plan: Plan, scenario: Scenario, acts: Callable[[], None]) -> None:
     """What is in a batch, what can be done with it (``acts``), and beside it its steps by the clock with who
     does them and what to take care of."""
-    held = f" {SIGN} held" if is_held(batch, plan, scenario) else ""
+    held = f" {held_sign()}" if is_held(batch, plan, scenario) else ""
     st.subheader(f"{title(batch, plan, scenario)}, {words.day_name(batch.day)}{held}")
     stages = sorted((s for s in plan.stages if s.batch == batch.id), key=lambda s: (s.start, s.end))
     left, right = st.columns(2, gap="medium")
     with left:
-        parts.note("What is in it", essentials(batch, plan, scenario))
+        parts.note(say("What is in it"), essentials(batch, plan, scenario))
         acts()
     with right:
         _steps(stages)
@@ -97,17 +100,17 @@ def _steps(stages: Sequence[Stage]) -> None:
     parts.rows(
         (
             f"{words.clock(stage.start)}–{words.clock(stage.end)}",
-            f"{stage.kind.value}{_ALLOWANCE if stage.kind is StageKind.REBOIL else ''}",
+            spoken(stage.kind) + (spoken(_ALLOWANCE) if stage.kind is StageKind.REBOIL else ""),
             ", ".join(filter(None, [f"{stage.end - stage.start} min", *stage.people])),
         )
         for stage in stages
     )
-    cautions = dict.fromkeys(caution.text for stage in stages for caution in cautions_of(stage.kind))
-    with st.expander("Take care with this batch"):
-        parts.note("Take care", list(cautions))
+    cautions = dict.fromkeys(spoken(caution.text) for stage in stages for caution in cautions_of(stage.kind))
+    with st.expander(say("Take care with this batch")):
+        parts.note(say("Take care"), list(cautions))
 
 
-_ALLOWANCE = ", if the test does not set"
+_ALLOWANCE = message(", if the test does not set")
 
 
 def _key(plan: Plan) -> str:

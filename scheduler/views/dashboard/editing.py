@@ -14,11 +14,12 @@ from scheduler.drafts.importing import take_workbook
 from scheduler.drafts.workbook import to_workbook
 from scheduler.errors import Fault, FilesChanged, InputFaults
 from scheduler.intake.files import LARGEST_BYTES
+from scheduler.languages import message, say, say_many, spoken
 from scheduler.views.dashboard import beginning, cells, parts
 
 Faults = tuple[Fault, ...]
-TITLE = "Change the scenario"
-TABLE, FIELDS, TEXT = "As a table", "As fields", "As text"
+TITLE = message("Change the scenario")
+TABLE, FIELDS, TEXT = message("As a table"), message("As fields"), message("As text")
 WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
@@ -65,30 +66,39 @@ def _news(draft: Draft) -> None:
         parts.note(*told)
     if moved := draft.changed_on_disk():
         parts.note(
-            f"Changed elsewhere since they were read: {', '.join(moved)}.",
+            say("Changed elsewhere since they were read: {moved}.", moved=", ".join(moved)),
             [
-                "Nothing is saved over that. Read anew: files that you changed here stay as you have them "
-                "(what the folder holds of them is kept when you save), all others are taken from there.",
+                say(
+                    "Nothing is saved over that. Read anew: files that you changed here stay as you have "
+                    "them (what the folder holds of them is kept when you save), all others are taken from "
+                    "there."
+                ),
             ],
             "bad",
         )
-        st.button("Read anew", on_click=_read_anew, args=(draft,))
+        st.button(say("Read anew"), on_click=_read_anew, args=(draft,))
 
 
 def _acts(draft: Draft) -> None:
     changed, faults = draft.changed, draft.faults
     with st.container(horizontal=True):
         ready = bool(changed) and not faults
-        st.button("Save", type="primary", disabled=not ready, on_click=_save, args=(draft,))
-        st.button("Undo", disabled=not draft.can_undo, on_click=step, args=(draft, "undo"))
-        st.button("Redo", disabled=not draft.can_redo, on_click=step, args=(draft, "redo"))
-        st.button("Leave as it was", disabled=not changed, on_click=step, args=(draft, "discard"))
+        st.button(say("Save"), type="primary", disabled=not ready, on_click=_save, args=(draft,))
+        st.button(say("Undo"), disabled=not draft.can_undo, on_click=step, args=(draft, "undo"))
+        st.button(say("Redo"), disabled=not draft.can_redo, on_click=step, args=(draft, "redo"))
+        st.button(say("Leave as it was"), disabled=not changed, on_click=step, args=(draft, "discard"))
     if not changed:
-        st.caption("Nothing is changed. What you change is written when you press Save, not before.")
+        st.caption(say("Nothing is changed. What you change is written when you press Save, not before."))
     elif faults:
-        st.caption(f"Changed: {', '.join(changed)}. {_many(faults)} to mend before it can be saved.")
+        st.caption(
+            say(
+                "Changed: {changed}. {many} to mend before it can be saved.",
+                changed=", ".join(changed),
+                many=_many(faults),
+            )
+        )
     else:
-        st.caption(f"Changed, and not saved yet: {', '.join(changed)}.")
+        st.caption(say("Changed, and not saved yet: {changed}.", changed=", ".join(changed)))
 
 
 def _choose_file(draft: Draft) -> str:
@@ -98,18 +108,24 @@ def _choose_file(draft: Draft) -> str:
         if faults := _of_file(draft, file):
             return f"{file}: {_many(faults)}"
         if file not in draft.texts:
-            return f"{file}: not begun"
-        return f"{file}: changed" if file in draft.changed else file
+            return say("{file}: not begun", file=file)
+        return say("{file}: changed", file=file) if file in draft.changed else file
 
     faulty = next((file for file in FILES if _of_file(draft, file)), FILES[0])
-    return _remembered("File", FILES, name, faulty)
+    return _remembered(message("File"), FILES, name, faulty)
 
 
 def _edit(draft: Draft, file: str, section: Section | None) -> Faults:
     """Show one table of a file, or its text, and the faults that stand in it."""
     ways = [TABLE, FIELDS, TEXT] if section else [TEXT]
     way = st.segmented_control(
-        "Show", ways, default=ways[0], required=True, key=f"way {len(ways)}", label_visibility="collapsed"
+        say("Show"),
+        ways,
+        default=ways[0],
+        required=True,
+        format_func=spoken,
+        key=f"way {len(ways)}",
+        label_visibility="collapsed",
     )
     if section is None or way == TEXT:
         cells.as_text(draft, file)
@@ -118,9 +134,9 @@ def _edit(draft: Draft, file: str, section: Section | None) -> Faults:
         (cells.as_table if way == TABLE else cells.as_fields)(draft, section)
         found = draft.faults_of(section)
     if draft.step.said and draft.step.about == file:
-        parts.note("Turned into the unit of the column", draft.step.said)
+        parts.note(say("Turned into the unit of the column"), draft.step.said)
     if found:
-        parts.note(f"{_many(found)} here", tone="bad")
+        parts.note(say("{many} here", many=_many(found)), tone="bad")
         parts.fault_rows(found)
     return found
 
@@ -133,15 +149,17 @@ def _choose_section(draft: Draft, tables: Sequence[Section]) -> Section | None:
 
     def name(title: str) -> str:
         faults = draft.faults_of(titles[title])
-        return f"{title}: {_many(faults)}" if faults else title
+        recipe, colon, table = title.rpartition(": ")
+        told = f"{recipe}{colon}{spoken(table)}"
+        return f"{told}: {_many(faults)}" if faults else told
 
     faulty = next((section.title for section in tables if draft.faults_of(section)), tables[0].title)
-    return titles[_remembered("Section", list(titles), name, faulty)]
+    return titles[_remembered(message("Section"), list(titles), name, faulty)]
 
 
 def _not_begun(draft: Draft, file: str) -> Faults:
-    st.caption(f"There is no {file} in this scenario.")
-    st.button(f"Begin {file}", on_click=_begin, args=(draft, file))
+    st.caption(say("There is no {file} in this scenario.", file=file))
+    st.button(say("Begin {file}", file=file), on_click=_begin, args=(draft, file))
     found = _of_file(draft, file)
     if found:
         parts.fault_rows(found)
@@ -157,7 +175,7 @@ def _faults_elsewhere(draft: Draft, here: Faults) -> None:
     others = [fault for fault in draft.faults if fault not in here]
     if not others:
         return
-    with st.expander(f"{_many(others)} elsewhere"):
+    with st.expander(say("{many} elsewhere", many=_many(others))):
         for other in dict.fromkeys(fault.file for fault in others):
             st.markdown(f"**{other}**")
             parts.fault_rows([fault for fault in others if fault.file == other])
@@ -165,13 +183,13 @@ def _faults_elsewhere(draft: Draft, here: Faults) -> None:
 
 def _workbook(draft: Draft) -> None:
     """The whole scenario as a workbook, and back."""
-    with st.expander("As a workbook for a spreadsheet"):
-        st.caption("One sheet for each table. What each column is stands as a comment on its heading.")
+    with st.expander(say("As a workbook for a spreadsheet")):
+        st.caption(say("One sheet for each table. What each column is stands as a comment on its heading."))
         if draft.faults:
-            st.caption("There is a workbook to download once no fault is left.")
+            st.caption(say("There is a workbook to download once no fault is left."))
         else:
             st.download_button(
-                "Download the workbook",
+                say("Download the workbook"),
                 lambda: to_workbook(draft),
                 f"{draft.folder.name}.xlsx",
                 WORKBOOK_TYPE,
@@ -179,7 +197,7 @@ def _workbook(draft: Draft) -> None:
             )
         key = f"workbook {st.session_state.get('version', 0)}"
         st.file_uploader(
-            "Take a workbook in (nothing is saved until you press Save)",
+            say("Take a workbook in (nothing is saved until you press Save)"),
             "xlsx",
             key=key,
             max_upload_size=LARGEST_BYTES // 1_000_000,
@@ -187,16 +205,16 @@ def _workbook(draft: Draft) -> None:
             args=(draft, key),
         )
         if refused := st.session_state.pop("refused", None):
-            parts.note(f"The workbook was not taken in: {_many(refused)}", tone="bad")
-            parts.rows((fault.file, _told(fault), f"allowed: {fault.allowed}") for fault in refused)
+            parts.note(say("The workbook was not taken in: {many}", many=_many(refused)), tone="bad")
+            parts.rows((fault.file, _told(fault), parts.allowed(fault)) for fault in refused)
 
 
 def _told(fault: Fault) -> str:
-    return f"{fault.where}: found {fault.found}. {fault.remedy}".removeprefix(": ")
+    return f"{fault.where}: {parts.found(fault)}".removeprefix(": ")
 
 
 def _many(faults: Sequence[Fault]) -> str:
-    return "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+    return say_many("1 fault", "{n} faults", len(faults))
 
 
 def _remembered(label: str, options: Sequence[str], name: Callable[[str], str], first: str) -> str:
@@ -205,7 +223,7 @@ def _remembered(label: str, options: Sequence[str], name: Callable[[str], str], 
     index = options.index(asked if asked in options else first)
     key = f"choose {label} {hash(tuple(map(name, options)))}"
     chosen: str = st.selectbox(
-        label, options, index=index, format_func=name, key=key, on_change=_remember, args=(label, key)
+        spoken(label), options, index=index, format_func=name, key=key, on_change=_remember, args=(label, key)
     )
     return chosen
 
@@ -220,11 +238,15 @@ def _save(draft: Draft) -> None:
     except FilesChanged:
         return  # the page says so, and what to do
     except OSError as error:
-        remedy = "Is there room on the disk, and may the folder be written to?"
-        st.session_state["told"] = (f"It could not be saved: {error.strerror}.", [remedy], "bad")
+        remedy = say("Is there room on the disk, and may the folder be written to?")
+        st.session_state["told"] = (
+            say("It could not be saved: {reason}.", reason=error.strerror),
+            [remedy],
+            "bad",
+        )
         return
-    where = [f"What was there before is kept in {kept}."] if kept else []
-    st.session_state["told"] = ("Saved.", where, "good")
+    where = [say("What was there before is kept in {kept}.", kept=kept)] if kept else []
+    st.session_state["told"] = (say("Saved."), where, "good")
     cells.draw_afresh()
 
 
@@ -256,6 +278,10 @@ def _take(draft: Draft, key: str) -> None:
         st.session_state["refused"] = error.faults
         return
     changed = draft.changed
-    told = f"Changed by it: {', '.join(changed)}." if changed else "It says what the files say already."
-    st.session_state["told"] = ("The workbook was taken in; nothing is saved yet.", [told])
+    told = (
+        say("Changed by it: {changed}.", changed=", ".join(changed))
+        if changed
+        else say("It says what the files say already.")
+    )
+    st.session_state["told"] = (say("The workbook was taken in; nothing is saved yet."), [told])
     cells.draw_afresh()

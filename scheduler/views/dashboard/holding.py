@@ -13,14 +13,15 @@ from scheduler.domain.held import HeldBatch
 from scheduler.domain.scenario import Situation
 from scheduler.drafts.holding import settle
 from scheduler.errors import FilesChanged, InputFaults
+from scheduler.languages import message, say, spoken
 from scheduler.plan import Batch
 from scheduler.views import words
 from scheduler.views.dashboard import parts, runs, state
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.held_tables import SIGN, as_row, not_in, row_that_holds, settled, told
 
-HOLD, RULE_OUT, LET_GO = "Hold it as it is", "Rule it out", "Let it go"
-_VERB = {HOLD: "Hold", RULE_OUT: "Rule out", LET_GO: "Let go"}
+HOLD, RULE_OUT, LET_GO = message("Hold it as it is"), message("Rule it out"), message("Let it go")
+_VERB = {HOLD: message("Hold"), RULE_OUT: message("Rule out"), LET_GO: message("Let go")}
 _NEWS = "held news"
 
 Rows = Sequence[HeldBatch]
@@ -32,11 +33,16 @@ def acts(shown: Shown, batch: Batch) -> None:
     ways = [HOLD, RULE_OUT, LET_GO] if row else [HOLD, RULE_OUT]
     key = f"with {batch.id} {shown.ready.input_hash[:12]} {row}"
     way = st.segmented_control(
-        "What is to be settled", ways, default=LET_GO if row else HOLD, required=True, key=key
+        say("What is to be settled"),
+        ways,
+        format_func=spoken,
+        default=LET_GO if row else HOLD,
+        required=True,
+        key=key,
     )
     _tell()
     if way == LET_GO and row:
-        st.caption(f"Held now{settled(row)}. Let go, it is the plan's to choose again.")
+        st.caption(say("Held now{settled}. Let go, it is the plan's to choose again.", settled=settled(row)))
         _buttons(shown, way, (), (row,))
     elif way == RULE_OUT:
         _buttons(shown, way, (_ruled_out(batch, key),), ())
@@ -50,33 +56,41 @@ def held_list(shown: Shown) -> None:
     rows = shown.current.scenario.held
     if not rows:
         return
-    st.subheader("Held and ruled out")
+    st.subheader(say("Held and ruled out"))
     _tell()
     missing = not_in(rows, shown.ready)
     ticked = []
     for number, row in enumerate(rows):
         sign = SIGN if row.hold else "✕"
-        later = " (not in the plan shown)" if row in missing else ""
+        later = f" {say('(not in the plan shown)')}" if row in missing else ""
         key = f"let go {number} {shown.current.input_hash[:12]}"
         if st.checkbox(f"{sign} {told(row)}{later}", key=key):
             ticked.append(row)
-    st.caption("Tick what is to be let go." if not ticked else f"{len(ticked)} ticked.")
-    _buttons(shown, "Let the ticked go", (), ticked)
+    st.caption(
+        say("Tick what is to be let go.") if not ticked else say("{ticked} ticked.", ticked=len(ticked))
+    )
+    _buttons(shown, message("Let the ticked go"), (), ticked)
 
 
 def _held(shown: Shown, batch: Batch, row: HeldBatch | None, key: str) -> HeldBatch:
     """The row that holds a batch in what is ticked; what the row there is settles is ticked beforehand."""
     whole = as_row(batch, shown.ready)
     start = "" if whole.start is None else f" {words.clock(whole.start)}"
-    st.caption("Held on its day. Untick what the plan may choose otherwise.")
+    st.caption(say("Held on its day. Untick what the plan may choose otherwise."))
     with st.container(horizontal=True):
         return replace(
             whole,
-            start=whole.start if _tick(f"Start{start}", row is None or row.start is not None, key) else None,
-            pan=whole.pan if _tick(f"Pan: {batch.pan}", row is None or bool(row.pan), key) else "",
-            ring=whole.ring if _tick(f"Ring: {batch.ring}", row is None or bool(row.ring), key) else "",
+            start=whole.start
+            if _tick(say("Start") + start, row is None or row.start is not None, key)
+            else None,
+            pan=whole.pan
+            if _tick(say("Pan: {pan}", pan=batch.pan), row is None or bool(row.pan), key)
+            else "",
+            ring=whole.ring
+            if _tick(say("Ring: {ring}", ring=batch.ring), row is None or bool(row.ring), key)
+            else "",
             kg=whole.kg
-            if _tick(f"Size: {words.kg(batch.kg)}", row is None or row.kg is not None, key)
+            if _tick(say("Size: {mass}", mass=words.kg(batch.kg)), row is None or row.kg is not None, key)
             else None,
         )
 
@@ -96,20 +110,20 @@ def _ruled_out(batch: Batch, key: str) -> HeldBatch:
     )
 
     def name(row: HeldBatch) -> str:
-        where = settled(row) or ", wherever"
-        return f"no {row.recipe} on {words.day_name(row.day)}{where}"
+        where = settled(row) or say(", wherever")
+        return say("no {recipe} on {day}", recipe=row.recipe, day=words.day_name(row.day)) + where
 
-    return st.selectbox("There is to be", options, format_func=name, key=f"rule out {key}")
+    return st.selectbox(say("There is to be"), options, format_func=name, key=f"rule out {key}")
 
 
 def _buttons(shown: Shown, way: str, add: Rows, let_go: Rows) -> None:
     """Draw both buttons of an act; what is pressed is done with what is ticked now, not when it was drawn."""
-    verb = _VERB.get(way, way)
+    verb = spoken(_VERB.get(way, way))
     idle = not add and not let_go
     kind: Literal["primary", "secondary"] = "primary" if way in _VERB else "secondary"
     with st.container(horizontal=True):
-        again = st.button(f"{verb} and plan again", type=kind, disabled=idle)
-        later = st.button(f"{verb}, plan later", disabled=idle)
+        again = st.button(say("{verb} and plan again", verb=verb), type=kind, disabled=idle)
+        later = st.button(say("{verb}, plan later", verb=verb), disabled=idle)
     if again or later:
         _settle(shown, add, let_go, plan_again=again)
         st.rerun()
@@ -121,13 +135,16 @@ def _settle(shown: Shown, add: Rows, let_go: Rows, plan_again: bool) -> None:
     try:
         settle(shown.folder, datetime.now(), add, let_go)
     except InputFaults as error:
-        memory[_NEWS] = ("Nothing was saved: the rows cannot stand together.", error.faults)
+        memory[_NEWS] = (say("Nothing was saved: the rows cannot stand together."), error.faults)
         return
     except FilesChanged:
-        memory[_NEWS] = ("Nothing was saved: held.csv has been changed elsewhere. Look again.", ())
+        memory[_NEWS] = (say("Nothing was saved: held.csv has been changed elsewhere. Look again."), ())
         return
     except OSError as error:
-        memory[_NEWS] = (f"It could not be saved: {error.strerror}. Is there room on the disk?", ())
+        memory[_NEWS] = (
+            say("It could not be saved: {reason}. Is there room on the disk?", reason=error.strerror),
+            (),
+        )
         return
     if shown.run.state == "running":  # of files that are no more
         runs.stop(shown.home, shown.current.input_hash)
@@ -137,7 +154,7 @@ def _settle(shown: Shown, add: Rows, let_go: Rows, plan_again: bool) -> None:
         try:
             runs.start(shown.home, situation.input_hash, shown.folder, float(state.seconds_to_plan()))
         except OSError as error:
-            memory[_NEWS] = (f"Saved, but planning could not start: {error.strerror}.", ())
+            memory[_NEWS] = (say("Saved, but planning could not start: {reason}.", reason=error.strerror), ())
 
 
 def _tell() -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import streamlit as st
 
 from scheduler.domain.scenario import Situation
+from scheduler.languages import current, languages, message, name_of, say, speaking, spoken
 from scheduler.views import words
 from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
@@ -33,21 +34,21 @@ from scheduler.views.files import plans_home
 
 TITLE = "Maslin"
 ICON = "🍓"
-ELSEWHERE = "another folder …"
-SCENARIO = "Scenario"
+ELSEWHERE = message("another folder …")
+SCENARIO = message("Scenario")
 SECONDS = (10, 30, 60, 120, 300, 600)
 
 PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
-    ("This morning", "morning", "What matters today", morning.show),
-    ("Overview", "week", "The headline numbers beside those of habit", week.show),
-    ("Cook calendar", "calendar", "Batches on their rings", calendar.show),
+    (message("This morning"), "morning", message("What matters today"), morning.show),
+    (message("Overview"), "week", message("The headline numbers beside those of habit"), week.show),
+    (message("Cook calendar"), "calendar", message("Batches on their rings"), calendar.show),
     (people.TITLE, "people", "", people.show),
-    ("Freezer", "freezer", "The draw-down of the freezer", freezer.show),
-    ("Freeze or cook", "chiller", "What a crate of each fruit is worth", chiller.show),
-    ("Fruit", "fruit", "What happens to each fruit", fruit.show),
-    ("Orders and store", "orders", "Orders, jars and what to buy", orders.show),
-    ("Recipes", "recipes", "", recipes.show),
-    ("Try a change", "try", "", trying.show),
+    (message("Freezer"), "freezer", message("The draw-down of the freezer"), freezer.show),
+    (message("Freeze or cook"), "chiller", message("What a crate of each fruit is worth"), chiller.show),
+    (message("Fruit"), "fruit", message("What happens to each fruit"), fruit.show),
+    (message("Orders and store"), "orders", message("Orders, jars and what to buy"), orders.show),
+    (message("Recipes"), "recipes", "", recipes.show),
+    (message("Try a change"), "try", "", trying.show),
     (SCENARIO, "scenario", "", scenario.show),
 )
 """Title, address, what will stand there once there is a plan ("" if it needs none), the page."""
@@ -58,9 +59,15 @@ WITH_EARLIER_PLANS = frozenset({calendar.show})
 
 def main(root: Path) -> None:
     """Draw the page that the browser asks for; ``root`` holds the folder ``scenarios``."""
+    with speaking(state.language()):
+        _draw(root)
+
+
+def _draw(root: Path) -> None:
     st.set_page_config(page_title=TITLE, page_icon=ICON, layout="wide")
     look = state.current_look()
     parts.wear(look)
+    parts.tell_language(current())
     st.logo(_mark(look.leaf, look.berry), size="large")
     with st.sidebar:
         folder = _choose(root / "scenarios")
@@ -69,9 +76,14 @@ def main(root: Path) -> None:
     if shown:
         with st.sidebar:
             _plan_controls(shown)
+    with st.sidebar:
+        _choose_language()
     pages = [
         st.Page(
-            _page(shown, found, folder, show, title, what), title=title, url_path=path, default=path == "week"
+            _page(shown, found, folder, show, title, what),
+            title=spoken(title),
+            url_path=path,
+            default=path == "week",
         )
         for title, path, what, show in PAGES
     ]
@@ -91,12 +103,13 @@ def _page(
     def draw() -> None:
         if folder is None or found is None:
             parts.note(
-                "Choose a scenario folder on the left.", ["It holds the farm's files: see the README."]
+                say("Choose a scenario folder on the left."),
+                [say("It holds the farm's files: see the README.")],
             )
         elif shown is None:
             assert isinstance(found, tuple)
             if title == SCENARIO:
-                st.header(editing.TITLE)
+                st.header(spoken(editing.TITLE))
                 editing.show(folder)
             else:
                 parts.faults(found, str(folder))
@@ -106,7 +119,7 @@ def _page(
             if earlier:
                 show(earlier)
             elif what and shown.plan is None:
-                parts.no_plan_yet(shown, title, what)
+                parts.no_plan_yet(shown, spoken(title), spoken(what))
             else:
                 show(shown)
 
@@ -136,10 +149,18 @@ def _choose(scenarios: Path) -> Path | None:
     asked = str(memory["asked"])
     options = [*names, ELSEWHERE]
     place = options.index(asked) if asked in names else len(names)
-    st.selectbox("Scenario", options, index=place, key="scenario", on_change=_remember, args=("scenario",))
+    st.selectbox(
+        say("Scenario"),
+        options,
+        index=place,
+        format_func=lambda name: spoken(name) if name == ELSEWHERE else name,
+        key="scenario",
+        on_change=_remember,
+        args=("scenario",),
+    )
     if asked not in names:
         st.text_input(
-            "Folder",
+            say("Folder"),
             value=asked,
             key="folder",
             placeholder="/home/me/jam/july",
@@ -150,6 +171,26 @@ def _choose(scenarios: Path) -> Path | None:
         return None
     st.query_params["scenario"] = asked
     return scenarios / asked if asked in names else Path(asked).expanduser()
+
+
+def _choose_language() -> None:
+    """The languages that there are, each by its own name."""
+    found = languages()
+    chosen = st.selectbox(
+        "Language · Sprache",
+        found,
+        index=found.index(current()),
+        format_func=name_of,
+        key="choice of language",
+        help=say(
+            "In English whatever you choose: papers, calendars and messages to people, faults found in "
+            "files, what columns of files mean, and what food law says."
+        ),
+    )
+    if chosen != current():
+        state.choose_language(chosen)
+        st.rerun()
+    state.keep_language()
 
 
 def _remember(widget: str) -> None:
@@ -164,20 +205,25 @@ def _plan_controls(shown: Shown) -> None:
         live.progress(shown.home, hash_, shown.scenario, "sidebar")
         return
     chosen = state.seconds_to_plan()
-    seconds = st.select_slider("Seconds to plan, at most", SECONDS, value=chosen, key="seconds")
+    seconds = st.select_slider(say("Seconds to plan, at most"), SECONDS, value=chosen, key="seconds")
     st.session_state["seconds asked"] = seconds
-    if st.button("Plan again" if shown.own else "Plan", type="primary", width="stretch", key="plan"):
+    if st.button(
+        say("Plan again") if shown.own else say("Plan"), type="primary", width="stretch", key="plan"
+    ):
         state.choose_point(0)
         try:
             runs.start(shown.home, hash_, shown.folder, float(seconds))
         except OSError as error:
-            st.error(f"Planning could not start: {error.strerror}. Is there room on the disk?")
+            st.error(
+                say("Planning could not start: {reason}. Is there room on the disk?", reason=error.strerror)
+            )
             return
         st.rerun()
     if shown.plan:
         how = words.how_good(shown.plan).split(":")[0]
-        which = f"Point {shown.point}" if shown.point else "Last plan"
-        st.caption(f"{which}: {how}; made in {shown.plan.seconds:.0f} s.")
+        which = say("Point {n}", n=shown.point) if shown.point else say("Last plan")
+        took = words.number(shown.plan.seconds, grouped=False)
+        st.caption(say("{which}: {how}; made in {seconds} s.", which=which, how=how, seconds=took))
 
 
 def _news(shown: Shown) -> None:
@@ -186,15 +232,21 @@ def _news(shown: Shown) -> None:
         live.progress(shown.home, shown.situation.input_hash, shown.scenario, "page")
     elif shown.run.state == "failed":
         kept = (
-            "The plan below is the one before."
+            say("The plan below is the one before.")
             if shown.plan
-            else "There is no plan of the files as they are now."
+            else say("There is no plan of the files as they are now.")
         )
-        parts.note("Planning ended without a plan. " + kept, shown.run.said, "bad")
+        parts.note(
+            f"{say('Planning ended without a plan.')} {kept}", tuple(map(spoken, shown.run.said)), "bad"
+        )
     if shown.point:
         parts.note(
-            f"Shown: point {shown.point} of the trade-off curve, {in_short(shown.ready, shown.scenario)}.",
-            ["Choose another under “Fruit, jars or money” on page Overview."],
+            say(
+                "Shown: point {n} of the trade-off curve, {in_short}.",
+                n=shown.point,
+                in_short=in_short(shown.ready, shown.scenario),
+            ),
+            [say("Choose another under “Fruit, jars or money” on page Overview.")],
         )
 
 

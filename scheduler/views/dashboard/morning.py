@@ -6,12 +6,13 @@ from datetime import date
 
 import streamlit as st
 
+from scheduler.languages import say
 from scheduler.views import words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.morning_rows import morning
 
-_QUIET = "Nothing is cooked, picked or due on this day."
+_QUIET = say("Nothing is cooked, picked or due on this day.")
 
 
 def show(shown: Shown) -> None:
@@ -27,17 +28,17 @@ def show(shown: Shown) -> None:
     found = morning(plan, scenario, day)
     parts.cards([(number, what, "", "") for number, what in found.numbers])
     if found.urgent:
-        parts.note("Today, not tomorrow", found.urgent, "bad")
+        parts.note(say("Today, not tomorrow"), found.urgent, "bad")
     if not (found.pans or found.hands or found.fruit or found.goods):
         parts.note(_QUIET)
         return
     left, right = st.columns(2, gap="large")
     with left:
-        _part("On the rings", found.pans, "Nothing is cooked.")
-        _part("Comes, goes, taken out", found.goods, "")
+        _part(say("On the rings"), found.pans, say("Nothing is cooked."))
+        _part(say("Comes, goes, taken out"), found.goods, "")
     with right:
-        _part("Who is in", found.hands, "Nobody is in.")
-        _part("Fruit", found.fruit, "")
+        _part(say("Who is in"), found.hands, say("Nobody is in."))
+        _part(say("Fruit"), found.fruit, "")
     parts.take_care(plan)
 
 
@@ -53,7 +54,9 @@ def _part(title: str, rows: tuple[tuple[str, str, str], ...], empty: str) -> Non
 def _which_day(day: date, days: tuple[date, ...]) -> str:
     today = date.today()
     if day == today:
-        return "Today, as planned."
+        return say("Today, as planned.")
     if today in days:
-        return f"As planned. Today is {words.day_name(today)}."
-    return f"As planned. Today, {words.day_name(today)} {today.year}, is not in this plan."
+        return say("As planned. Today is {day}.", day=words.day_name(today))
+    return say(
+        "As planned. Today, {day} {year}, is not in this plan.", day=words.day_name(today), year=today.year
+    )

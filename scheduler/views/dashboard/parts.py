@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from html import escape
@@ -12,6 +13,7 @@ import plotly.graph_objects as go
 import streamlit as st
 
 from scheduler.errors import Fault
+from scheduler.languages import locale, say, say_many
 from scheduler.plan import Plan
 from scheduler.views import words
 from scheduler.views.dashboard.state import Shown
@@ -88,6 +90,13 @@ def wear(look: Look) -> None:
     st.html(STYLE.replace("<style>", "<style>:root{" + root + "}"))
 
 
+def tell_language(language: str) -> None:
+    """Say to the browser, and so to a screen reader's voice, which language the page speaks."""
+    # Streamlit writes English into its page, and has no other way to put it right.
+    script = f"<script>document.documentElement.lang = {json.dumps(language)}</script>"
+    st.html(script, unsafe_allow_javascript=True)
+
+
 def cards(items: Iterable[tuple[str, str, str, str]]) -> None:
     """Headline numbers: (number, what it is, a remark, "good", "bad" or "")."""
     made = "".join(
@@ -125,7 +134,7 @@ def chart(
     key: str,
     alt: str,
     table: pd.DataFrame,
-    heading: str = "The numbers",
+    heading: str | None = None,
     on_click: Callable[[], None] | None = None,
 ) -> None:
     """A figure, and its numbers as a table behind it; ``on_click`` is called when one of its marks is."""
@@ -138,17 +147,22 @@ def chart(
         selection_mode="points",
         config={"displayModeBar": False, "displaylogo": False},
     )
-    with st.expander(heading):
+    with st.expander(heading or say("The numbers")):
         grid(table)
 
 
 def grid(table: pd.DataFrame) -> None:
     """A table without a row index; kg to one decimal, nothing where there is no number."""
-    decimals = {
-        name: st.column_config.NumberColumn(format="%.1f") for name in table.select_dtypes("float").columns
-    }
+    floats = list(table.select_dtypes("float").columns)
     height: Literal["content", "auto"] = "content" if len(table) <= WHOLE else "auto"
-    st.dataframe(table, hide_index=True, column_config=decimals, height=height, placeholder="")
+    shown: Any = table
+    decimals: dict[Any, Any] = {}
+    if locale():
+        # The browser's own formats know no decimals and the locale of the browser only.
+        shown = table.style.format(dict.fromkeys(floats, words.number_or_none))
+    else:
+        decimals = {name: st.column_config.NumberColumn(format="%.1f") for name in floats}
+    st.dataframe(shown, hide_index=True, column_config=decimals, height=height, placeholder="")
 
 
 def plain(table: pd.DataFrame) -> None:
@@ -166,12 +180,12 @@ def plain(table: pd.DataFrame) -> None:
     body = "".join(row(map(_short_whole, cells), "td") for cells in table.itertuples(index=False))
     head = row(table.columns, "th")
     # What is wider than a phone can be moved sideways by keys alone.
-    moved = 'class="m-wide" role="group" tabindex="0" aria-label="Table"'
+    moved = f'class="m-wide" role="group" tabindex="0" aria-label="{escape(say("Table"))}"'
     st.html(f"<div {moved}><table><thead>{head}</thead><tbody>{body}</tbody></table></div>")
 
 
 def _short_whole(cell: object) -> str:
-    text = str(cell)
+    text = words.number(cell, 1) if isinstance(cell, float) and locale() else str(cell)
     return text.replace(" ", "\u00a0") if len(text) <= len("Wed 30 Sep") else text
 
 
@@ -180,13 +194,13 @@ def _is_number(column: pd.Series[Any]) -> bool:
     return all(str(cell).lstrip("+-−€£$")[:1] in set("0123456789") | {""} for cell in column)
 
 
-def choose_day(days: Sequence[date], key: str, label: str = "Day") -> date | None:
+def choose_day(days: Sequence[date], key: str, label: str | None = None) -> date | None:
     """One of ``days``; today's is offered first if it is among them."""
     if not days:
         return None
     today = date.today()
     first = days.index(today) if today in days else 0
-    return st.selectbox(label, days, index=first, format_func=words.day_name, key=key)
+    return st.selectbox(label or say("Day"), days, index=first, format_func=words.day_name, key=key)
 
 
 def weeks(days: Sequence[date]) -> list[tuple[date, ...]]:
@@ -199,41 +213,58 @@ def weeks(days: Sequence[date]) -> list[tuple[date, ...]]:
 
 def take_care(plan: Plan) -> None:
     """The cautions that a plan calls for."""
-    note("Take care", words.cautions(plan))
+    note(say("Take care"), words.cautions(plan))
 
 
-def faults(found: Sequence[Fault], folder: str) -> None:
+def faults(all_: Sequence[Fault], folder: str) -> None:
     """Every fault of a scenario folder, by file."""
-    st.header("This scenario cannot be read yet")
-    many = "1 fault" if len(found) == 1 else f"{len(found)} faults"
+    st.header(say("This scenario cannot be read yet"))
+    many = say_many("1 fault in {folder}.", "{n} faults in {folder}.", len(all_), folder=folder)
     note(
-        f"{many} in {folder}. Nothing is planned until they are mended.",
-        ["Mend them on page Scenario, or in the files and then reload this page."],
+        f"{many} {say('Nothing is planned until they are mended.')}",
+        [say("Mend them on page Scenario, or in the files and then reload this page.")],
         "bad",
     )
-    for file in dict.fromkeys(fault.file for fault in found):
+    for file in dict.fromkeys(fault.file for fault in all_):
         st.subheader(file)
-        fault_rows(fault for fault in found if fault.file == file)
+        fault_rows(fault for fault in all_ if fault.file == file)
 
 
-def fault_rows(found: Iterable[Fault]) -> None:
+def fault_rows(faults: Iterable[Fault]) -> None:
     """Faults in the words that every page and the command line have for them."""
     rows(
-        (fault.where or "the file", f"Found {fault.found}. {fault.remedy}", f"allowed: {fault.allowed}")
-        for fault in found
+        (
+            fault.where or say("the file"),
+            found(fault),
+            allowed(fault),
+        )
+        for fault in faults
     )
+
+
+def found(fault: Fault) -> str:
+    """What a fault found, and what to do."""
+    return f"{say('Found {what}.', what=fault.found)} {fault.remedy}"
+
+
+def allowed(fault: Fault) -> str:
+    """What is allowed in place of a fault."""
+    return say("allowed: {what}", what=fault.allowed)
 
 
 def no_plan_yet(shown: Shown, title: str, what: str) -> None:
     """What a page says before there is a plan."""
     st.header(title)
     if shown.run.state == "running":
-        note(f"{what} will stand here as soon as the plan is made.")
+        note(say("{what} will stand here as soon as the plan is made.", what=what))
     else:
         note(
-            f"No plan yet for {shown.scenario.name} as its files are now.",
+            say("No plan yet for {name} as its files are now.", name=shown.scenario.name),
             [
-                f"Press Plan, and {what[0].lower()}{what[1:]} will stand here.",
-                "On a phone, Plan is behind » at the top.",
+                say(
+                    "Press Plan, and {what} will stand here.",
+                    what=what if locale() else f"{what[0].lower()}{what[1:]}",
+                ),
+                say("On a phone, Plan is behind » at the top."),
             ],
         )

@@ -2,38 +2,32 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-import pandas as pd
 import streamlit as st
 
+from scheduler.languages import message, say, spoken
 from scheduler.plan import StageKind
 from scheduler.views import charts, tables, work_tables
 from scheduler.views.dashboard import parts, phones, replies
 from scheduler.views.dashboard.state import Shown
 
-_MEANT = {
-    StageKind.STAND_BY.value: "within call, in case it sets early; other work goes on meanwhile",
-}
-
-
-TITLE = "Who does what"
+_STANDING_BY = message("within call, in case it sets early; other work goes on meanwhile")
+TITLE = message("Who does what")
 
 
 def show(shown: Shown) -> None:
     """Draw the page; what people say stands there without a plan, too."""
     if shown.plan is None:
-        parts.no_plan_yet(shown, TITLE, "Everybody's day")
+        parts.no_plan_yet(shown, spoken(TITLE), say("Everybody's day"))
     else:
         _plan(shown)
     replies.show(shown)
 
 
 def _plan(shown: Shown) -> None:
-    st.header(TITLE)
+    st.header(spoken(TITLE))
     day = parts.choose_day(shown.working_days(), "work-day")
     if day is None:
-        parts.note("Nobody comes in to the kitchen in this plan.")
+        parts.note(say("Nobody comes in to the kitchen in this plan."))
         return
     plan, scenario = shown.ready, shown.scenario
     st.html(charts.fruit_key(plan, scenario, shown.look, patterned=False))
@@ -42,29 +36,29 @@ def _plan(shown: Shown) -> None:
     parts.chart(
         figure,
         "people",
-        "Shifts, breaks and stages of everybody who comes in",
+        say("Shifts, breaks and stages of everybody who comes in"),
         tables.work_table(plan, scenario, day),
     )
     present = [shift.person for shift in plan.shifts if shift.day == day]
     order = [person.name for person in scenario.people if person.name in present]
-    person = st.selectbox("List for", order, key="person")
+    person = st.selectbox(say("List for"), order, key="person")
     list_ = tables.work_table(plan, scenario, day, person)
     parts.rows(
         (
-            f"{row['from']}–{row['to']}" if row["from"] != row["to"] else row["from"],
-            row["work"] + (f": {row['on']}" if row["on"] else ""),
-            _remark(row, person),
+            f"{start}–{end}" if start != end else start,
+            work + (f": {on}" if on else ""),
+            _remark(work, who, person),
         )
-        for _, row in list_.iterrows()
+        for start, end, work, on, who in list_.itertuples(index=False)
     )
-    parts.note("Tired hands", work_tables.care_of_hands(scenario))
+    parts.note(say("Tired hands"), work_tables.care_of_hands(scenario))
     phones.show(shown, person)
 
 
-def _remark(row: pd.Series[Any], person: str) -> str:
+def _remark(work: str, who: str, person: str) -> str:
     """With whom a stage is done, and what its name does not say."""
-    others = [name for name in row["who"].split(", ") if name != person]
-    told = [f"with {', '.join(others)}"] if others else []
-    if row["work"] in _MEANT:
-        told.append(_MEANT[row["work"]])
+    others = [name for name in who.split(", ") if name != person]
+    told = [say("with {others}", others=", ".join(others))] if others else []
+    if work == spoken(StageKind.STAND_BY):
+        told.append(spoken(_STANDING_BY))
     return "; ".join(told)

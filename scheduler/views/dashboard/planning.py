@@ -15,13 +15,14 @@ from typing import Any
 from scheduler.curve import make_curve
 from scheduler.errors import MaslinError
 from scheduler.intake import read_scenario
+from scheduler.languages import message
 from scheduler.plan import Plan
 from scheduler.plan_json import to_json
 from scheduler.planner import Progress, Settings, make_plan, with_crates
 from scheduler.views.dashboard.made_from import keep_files
 from scheduler.views.files import write_whole
 
-_CHANGED = "The scenario's files changed just now. Press Plan again to plan what they say."
+_CHANGED = message("The scenario's files changed just now. Press Plan again to plan what they say.")
 _UNKNOWN = "Planning failed by a fault of this program, not of your figures. Its last words are in {log}."
 
 

@@ -10,8 +10,9 @@ import streamlit as st
 from scheduler.batch_sheet import BatchSheet
 from scheduler.cards import SCALE
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import locale, message, say, spoken
+from scheduler.law import label
 from scheduler.law.cautions import cautions_at
-from scheduler.law.naming import ADVICE
 from scheduler.making import make_cards
 from scheduler.pan_sheets import PanSheet
 from scheduler.plan import Part
@@ -21,30 +22,36 @@ from scheduler.views import recipe_tables as tables
 from scheduler.views.charts.calendar import ON_THE_RING
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
+from scheduler.views.elsewhere import ADVICE
 
 _MINUTES = {
-    Part.WHOLE: "By kg of prepared fruit up to a full pan, from when cooking begins to the last jar.",
-    Part.SOFTEN: "By kg of prepared fruit up to a full pan or a full drip stand, until all is in the bag.",
-    Part.BOIL: "By kg of the fruit whose juice it is, from dissolve to the last jar.",
+    Part.WHOLE: message(
+        "By kg of prepared fruit up to a full pan, from when cooking begins to the last jar."
+    ),
+    Part.SOFTEN: message(
+        "By kg of prepared fruit up to a full pan or a full drip stand, until all is in the bag."
+    ),
+    Part.BOIL: message("By kg of the fruit whose juice it is, from dissolve to the last jar."),
 }
-_CHANCE = (
-    " The lines are the minutes within which so many of the batches stay, with {first:.0f} % setting at the "
+_CHANCE = message(
+    "The lines are the minutes within which so many of the batches stay, with {first} % setting at the "
     "first test."
 )
-_COST = (
-    "Fruit at its value in the kitchen. Pay at the mean of people with the skill, one cook to a pan "
-    "(a cook who minds two costs half of that part). Breaks and waiting are not counted."
+_COST = message(
+    "Fruit at its value in the kitchen. Pay at the mean of people with the skill, one cook "
+    "to a pan (a cook who minds two costs half of that part). Breaks and waiting are not "
+    "counted."
 )
 
 
 def show(shown: Shown) -> None:
     """Draw the page."""
     scenario = shown.scenario
-    st.header("Recipes")
-    name = st.selectbox("Recipe", [recipe.name for recipe in scenario.recipes], key="recipe")
+    st.header(say("Recipes"))
+    name = st.selectbox(say("Recipe"), [recipe.name for recipe in scenario.recipes], key="recipe")
     found = sheet(make_cards(shown.situation), scenario.recipe(name))
     if found.recipe.two_days:
-        st.caption(tables.TWO_DAYS)
+        st.caption(spoken(tables.TWO_DAYS))
     said: set[str] = set()
     for part in found.parts:
         _part(found, part, shown, said)
@@ -57,7 +64,7 @@ def _part(found: Sheet, part: Part, shown: Shown, said: set[str]) -> None:
     """The whole of a recipe, or one of its two days; ``said`` are the cautions higher on the page."""
     scenario = shown.scenario
     if title := tables.DAY_TITLES[part]:
-        st.header(title, divider="gray")
+        st.header(spoken(title), divider="gray")
     pan = _choose_pan(found, part)
     batch = pan.best
     if batch:
@@ -66,12 +73,12 @@ def _part(found: Sheet, part: Part, shown: Shown, said: set[str]) -> None:
     if part is found.parts[0]:
         told += found.warnings
     if told:
-        parts.note("Take note", told)
+        parts.note(say("Take note"), told)
     if batch:
         _batch(batch, found, part, scenario)
     if part is not Part.BOIL:
         _beside(("recipe", "prepare"), said)
-    st.subheader("All pans")
+    st.subheader(say("All pans"))
     st.dataframe(tables.quantity_table(found, scenario, part), hide_index=True, height="content")
     if batch and part is not Part.SOFTEN:
         _boil(batch, found, shown)
@@ -86,15 +93,23 @@ def _choose_pan(found: Sheet, part: Part) -> PanSheet:
     first = next(iter(names))
     if len(names) == 1:
         return names[first]
-    chosen = st.segmented_control("Pan", list(names), default=first, required=True, key=f"recipe-pan {part}")
+    chosen = st.segmented_control(
+        say("Pan"), list(names), default=first, required=True, key=f"recipe-pan {part}"
+    )
     return names.get(str(chosen), names[first])
 
 
 def _headlines(pan: PanSheet, batch: BatchSheet, found: Sheet, scenario: Scenario) -> None:
-    size = "refused" if batch.refusal else "a full pan" if batch == pan.full else "largest safe batch"
+    size = (
+        say("refused")
+        if batch.refusal
+        else say("a full pan")
+        if batch == pan.full
+        else say("largest safe batch")
+    )
     if pan.limit_kg is not None and pan.limit_kg < pan.room_kg and batch == pan.full:
-        size = "a full drip stand" if pan.part is Part.SOFTEN else "all that is softened"
-    fruit = "juice of so much fruit" if pan.part is Part.BOIL else "prepared fruit"
+        size = say("a full drip stand") if pan.part is Part.SOFTEN else say("all that is softened")
+    fruit = say("juice of so much fruit") if pan.part is Part.BOIL else say("prepared fruit")
     first = (words.kg(batch.kg), fruit, size, "bad" if batch.refusal else "")
     if pan.part is Part.SOFTEN:
         parts.cards([first, *_softened(batch)])
@@ -107,25 +122,35 @@ Card = tuple[str, str, str, str]
 
 def _softened(batch: BatchSheet) -> Iterable[Card]:
     if batch.water_kg:
-        yield words.kg(batch.water_kg), "water", "", ""
-    yield words.hours(batch.total.planned), "until all is in the bag", "", ""
-    yield words.kg(batch.strained_kg), "juice by the morning", "", ""
+        yield words.kg(batch.water_kg), say("water"), "", ""
+    yield words.hours(batch.total.planned), say("until all is in the bag"), "", ""
+    yield words.kg(batch.strained_kg), say("juice by the morning"), "", ""
 
 
 def _potted(batch: BatchSheet, found: Sheet, scenario: Scenario) -> Iterable[Card]:
     card, cost, limit = batch.card, batch.cost, scenario.kitchen.potting_limit_c
     assert cost.a_jar is not None
     paid = cost.a_jar_with_pay
-    kept = "" if card.kept == card.filled else f", {sum(card.kept)} for sale"
-    yield f"{card.jars}", "jars", f"{words.kg(batch.panful.jam_kg)} of preserve{kept}", ""
-    most = f"95 in 100: {words.hours(batch.total.most)}" if card.test else ""
-    yield words.hours(batch.total.planned), "to the last jar", most, ""
-    yield f"{card.set_c:.1f} °C", tables.boiled_to(found.recipe), "", ""
-    yield f"{card.last_jar_c:.1f} °C", "last jar", f"at least {limit:g} °C", "bad" * (card.last_jar_c < limit)
+    kept = "" if card.kept == card.filled else say(", {n} for sale", n=sum(card.kept))
+    yield (
+        f"{card.jars}",
+        say("jars"),
+        say("{mass} of preserve{kept}", mass=words.kg(batch.panful.jam_kg), kept=kept),
+        "",
+    )
+    most = say("95 in 100: {hours}", hours=words.hours(batch.total.most)) if card.test else ""
+    yield words.hours(batch.total.planned), say("to the last jar"), most, ""
+    yield f"{words.number(card.set_c, 1, grouped=False)} °C", tables.boiled_to(found.recipe), "", ""
+    yield (
+        f"{words.number(card.last_jar_c, 1, grouped=False)} °C",
+        say("last jar"),
+        say("at least {limit} °C", limit=words.general(limit)),
+        "bad" * (card.last_jar_c < limit),
+    )
     yield (
         words.money(cost.a_jar, scenario.currency),
-        "a jar, without pay",
-        "" if paid is None else f"{words.money(paid, scenario.currency)} with pay",
+        say("a jar, without pay"),
+        "" if paid is None else say("{money} with pay", money=words.money(paid, scenario.currency)),
         "",
     )
 
@@ -134,121 +159,158 @@ def _batch(batch: BatchSheet, found: Sheet, part: Part, scenario: Scenario) -> N
     """What goes in, minutes and cost of the chosen batch, side by side where there is room."""
     left, right = st.columns(2)
     with left:
-        st.subheader("What goes in")
+        st.subheader(say("What goes in"))
         parts.rows(_ingredients(batch, found))
         if len(batch.fruit) > 1:
-            st.caption(tables.FRUIT_READ)
+            st.caption(spoken(tables.FRUIT_READ))
     with right:
-        st.subheader("Minutes")
+        st.subheader(say("Minutes"))
         parts.rows(
-            (stage.name, f"{tables.minutes(stage)} min", "") for stage in (*batch.minutes, batch.total)
+            (tables.stage_name(stage.name), f"{tables.minutes(stage)} min", "")
+            for stage in (*batch.minutes, batch.total)
         )
         st.caption(tables.minutes_read(found.recipe, part, scenario.kitchen))
-    with st.expander("What it costs, both days" if part is Part.BOIL else "What it costs"):
-        lines = [*batch.cost.materials, ("pay", batch.cost.pay)]
+    with st.expander(say("What it costs, both days") if part is Part.BOIL else say("What it costs")):
+        lines = [*batch.cost.materials, (say("pay"), batch.cost.pay)]
         told = [(name, amount) for name, amount in lines if amount is not None]
-        parts.rows((name, words.money(amount, scenario.currency), "") for name, amount in told)
-        st.caption(f"{tables.BOTH_DAYS} {_COST}" if part is Part.BOIL else _COST)
+        parts.rows((spoken(name), words.money(amount, scenario.currency), "") for name, amount in told)
+        st.caption(f"{spoken(tables.BOTH_DAYS)} {spoken(_COST)}" if part is Part.BOIL else spoken(_COST))
 
 
 def _ingredients(batch: BatchSheet, found: Sheet) -> Iterable[tuple[str, str, str]]:
     card, recipe = batch.card, found.recipe
     for portion in batch.fruit:
-        picked = f"{words.kg(portion.picked_kg)} as picked"
-        yield portion.fruit, f"{words.kg(portion.prepared_kg)} prepared", picked
+        picked = say("{mass} as picked", mass=words.kg(portion.picked_kg))
+        yield portion.fruit, say("{mass} prepared", mass=words.kg(portion.prepared_kg)), picked
     if batch.softened:
-        where = f"of {words.kg(batch.kg)} of fruit, softened in {tables.softened_in(batch, found)}"
-        yield "juice", words.kg(batch.strained_kg), where
+        where = say(
+            "of {mass} of fruit, softened in {softened_in}",
+            mass=words.kg(batch.kg),
+            softened_in=tables.softened_in(batch, found),
+        )
+        yield say("juice"), words.kg(batch.strained_kg), where
     for name, amount, text in (
-        ("sugar", card.sugar, words.kg(card.sugar / SCALE)),
-        ("water", batch.water_kg, words.kg(batch.water_kg)),
-        ("lemons", card.lemons, f"{card.lemons}"),
-        ("pectin", card.pectin, f"{card.pectin} g"),
+        (say("sugar"), card.sugar, words.kg(card.sugar / SCALE)),
+        (say("water"), batch.water_kg, words.kg(batch.water_kg)),
+        (say("lemons"), card.lemons, f"{card.lemons}"),
+        (say("pectin"), card.pectin, f"{card.pectin} g"),
     ):
         if amount:
             yield name, text, ""
     if batch.strained_kg and not recipe.two_days:
-        yield tables.strained_name(recipe), words.kg(batch.strained_kg), "what the sieve lets through"
+        yield tables.strained_name(recipe), words.kg(batch.strained_kg), say("what the sieve lets through")
     if card.jars:
-        yield "to drive off", f"{words.kg(batch.panful.water_off_kg)} of water", ""
+        yield say("to drive off"), say("{mass} of water", mass=words.kg(batch.panful.water_off_kg)), ""
 
 
 def _minutes(found: Sheet, part: Part, chosen: PanSheet, shown: Shown) -> None:
     """Every pan of a recipe made on one day; the chosen one of each of two days, or the page has no end."""
-    st.subheader("Minutes and size")
+    st.subheader(say("Minutes and size"))
     pans = found.of(part) if part is Part.WHOLE else (chosen,)
     if not any(pan.curve for pan in pans):
-        parts.note("No pan of this kitchen cooks this recipe.")
+        parts.note(say("No pan of this kitchen cooks this recipe."))
         return
     chance = tables.tested(found.recipe, part)
-    told = _MINUTES[part] + " The stack is what the plan keeps free."
-    told += _CHANCE.format(first=100 * shown.scenario.kitchen.first_set_share) if chance else ""
-    st.caption(told + " Shaded: a batch of that size is refused.")
+    told = [spoken(_MINUTES[part]), say("The stack is what the plan keeps free.")]
+    if chance:
+        first = words.number(100 * shown.scenario.kitchen.first_set_share, grouped=False)
+        told.append(spoken(_CHANCE).format(first=first))
+    st.caption(" ".join([*told, say("Shaded: a batch of that size is refused.")]))
     st.html(charts.stage_key(shown.look, tables.stages_in(found.recipe, part)))
     figure = charts.minutes_by_kg(found, pans, shown.scenario, shown.look)
-    alt = "Minutes against kg of fruit in " + ", ".join(tables.pan_name(pan, found) for pan in pans)
+    names = ", ".join(tables.pan_name(pan, found) for pan in pans)
+    alt = say("Minutes against kg of fruit in {pans}", pans=names)
     parts.chart(figure, f"recipe-minutes {part}", alt, tables.minutes_table(found, part))
     if part is not Part.SOFTEN:
-        parts.rows((tables.pan_name(pan, found), f"{tables.pottable(pan)}.".capitalize(), "") for pan in pans)
-    st.caption("By the minute; the plan rounds minutes up to five, and so refuses a little more.")
+        parts.rows(
+            (tables.pan_name(pan, found), words.sentence(f"{tables.pottable(pan)}."), "") for pan in pans
+        )
+    st.caption(say("By the minute; the plan rounds minutes up to five, and so refuses a little more."))
 
 
 def _boil(batch: BatchSheet, found: Sheet, shown: Shown) -> None:
-    st.subheader("Through the boil")
+    st.subheader(say("Through the boil"))
     tested = found.recipe.tested
-    fruit = f"{'Juice of ' if batch.softened else ''}{words.kg(batch.kg)} of fruit"
+    mass = words.kg(batch.kg)
+    fruit = (
+        say("Juice of {mass} of fruit", mass=mass) if batch.softened else say("{mass} of fruit", mass=mass)
+    )
+    way = say("{fruit} from the mix to the set", fruit=fruit)
+    if not tested:
+        way = say("{fruit} from the mix to the jar", fruit=fruit)
     st.caption(
-        f"{fruit} from the mix to the {'set' if tested else 'jar'}: as water leaves, "
-        "solids rise, and with them the temperature. Minutes as computed, before the plan rounds them up."
+        say(
+            "{way}: as water leaves, solids rise, and with them the temperature. Minutes as computed, before "
+            "the plan rounds them up.",
+            way=way,
+        )
     )
     course = course_of(batch.panful, found.recipe, shown.scenario.kitchen)
-    alt = "Solids and temperature over the minutes of the boil"
+    alt = say("Solids and temperature over the minutes of the boil")
     parts.chart(charts.boil_course(course, shown.look, tested), "recipe-boil", alt, _course_table(course))
 
 
 def _course_table(course: Course) -> pd.DataFrame:
     every = slice(None, None, 4)
     return pd.DataFrame(
-        {"min": course.minutes[every], "solids %": 100 * course.solids[every], "°C": course.celsius[every]}
+        {
+            say("min"): course.minutes[every],
+            say("solids %"): 100 * course.solids[every],
+            say("°C"): course.celsius[every],
+        }
     )
 
 
 def _names(found: Sheet) -> None:
     if found.recipe.two_days:
-        st.header("In the jar", divider="gray")
-    st.subheader("What it may be called")
+        st.header(say("In the jar"), divider="gray")
+    st.subheader(say("What it may be called"))
     places = tables.by_place(found.names)
     parts.rows(
-        (place, tables.verdicts(findings).capitalize() + ".", tables.standing(findings))
+        (spoken(place), words.sentence(tables.verdicts(findings)) + ".", tables.standing(findings))
         for place, findings in places.items()
     )
-    with st.expander("Why, figure by figure"):
+    with st.expander(say("Why, figure by figure")):
         for place, findings in places.items():
             lines = [f"{f.name}: {check}" for each in findings.values() for f in each for check in f.checks]
-            parts.note(place, lines)
-    st.caption(ADVICE)
+            parts.note(spoken(place), lines)
+    if locale():
+        st.caption(say("What food law says of names and labels is told in English."))
+    st.caption(spoken(ADVICE))
 
 
 def _label(found: Sheet, scenario: Scenario) -> None:
-    st.subheader("Draft of the label")
+    st.subheader(say("Draft of the label"))
     places = jurisdictions(scenario)
-    where = st.selectbox("Sold in", places, index=places.index(HERE) if HERE in places else 0, key="sold-in")
+    where = st.selectbox(
+        say("Sold in"),
+        places,
+        format_func=spoken,
+        index=places.index(HERE) if HERE in places else 0,
+        key="sold-in",
+    )
     draft = label_draft(scenario, found.recipe, where)
     parts.rows(
         (
-            line.what,
+            spoken(line.what),
             line.text,
-            f"{line.remark} Source: {line.source}{'' if line.verified else ', not verified'}.".strip(),
+            f"{line.remark} {_source(line)}".strip(),
         )
         for line in draft.lines
     )
-    parts.note("To check before it is printed", draft.to_check)
+    parts.note(say("To check before it is printed"), tuple(map(spoken, draft.to_check)))
+
+
+def _source(line: label.Line) -> str:
+    if line.verified:
+        return say("Source: {source}.", source=line.source)
+    return say("Source: {source}, not verified.", source=line.source)
 
 
 def _beside(stages: Sequence[str], said: set[str]) -> None:
     """The cautions of these stages, but for those that stand higher on the page."""
-    told = dict.fromkeys(caution.text for stage in stages for caution in cautions_at(stage))
+    told = dict.fromkeys(spoken(caution.text) for stage in stages for caution in cautions_at(stage))
     new = [text for text in told if text not in said]
     if new:
-        parts.note("Take care: " + ", ".join(dict.fromkeys(stages)), new)
+        parts.note(say("Take care: {stages}", stages=", ".join(map(spoken, dict.fromkeys(stages)))), new)
     said.update(new)

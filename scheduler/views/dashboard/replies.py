@@ -14,19 +14,21 @@ from scheduler.drafts.shifts import Offer
 from scheduler.errors import CannotKeep, FilesChanged, InputFaults
 from scheduler.feeds.entry import is_person, of_person, title
 from scheduler.feeds.store import Published, Store
-from scheduler.people_pages.answers import Answers, Asked, Kind, State
+from scheduler.languages import message, say, spoken
+from scheduler.people_pages.answers import Answers, Asked, Kind, State, Wish
 from scheduler.people_pages.days import moment, newest
 from scheduler.people_pages.mail import Fate, PostBook, digest_of
+from scheduler.views import words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
 
 _SAID = "said of an answer"
-_OTHER_DAY = "This day is none of this scenario: open the one that plans it to accept."
-_LEFT = "Who said so is not in people.csv of this scenario."
+_OTHER_DAY = message("This day is none of this scenario: open the one that plans it to accept.")
+_LEFT = message("Who said so is not in people.csv of this scenario.")
 _FATES = {
-    Fate.SENT: "Sent by mail.",
-    Fate.FAILED: "Could not be sent by mail.",
-    Fate.SENDING: "May have been sent by mail; ask.",
+    Fate.SENT: message("Sent by mail."),
+    Fate.FAILED: message("Could not be sent by mail."),
+    Fate.SENDING: message("May have been sent by mail; ask."),
 }
 
 
@@ -40,14 +42,14 @@ def show(shown: Shown) -> None:
         if not published.calendars:
             return
         answers = Answers(store.folder)
-        st.subheader("What people say")
+        st.subheader(say("What people say"))
         _who_knows(shown, published, answers, store)
         _wishes(shown, answers)
         _messages(shown, published, PostBook(store.folder))
     except InputFaults:
         return  # the calendars above say so
     except CannotKeep as error:
-        parts.note("What people say cannot be read.", [f"{error}."], "bad")
+        parts.note(say("What people say cannot be read."), [f"{error}."], "bad")
 
 
 def _who_knows(shown: Shown, published: Published, answers: Answers, store: Store) -> None:
@@ -58,14 +60,14 @@ def _who_knows(shown: Shown, published: Published, answers: Answers, store: Stor
         feed = of_person(person.name)
         now, knows = newest(feed, published.revisions), seen.get(feed)
         if now is None:
-            said = "is in no plan that was published"
+            said = say("is in no plan that was published")
         elif knows is not None and knows >= now:
-            said = "knows the plan"
+            said = say("knows the plan")
         elif knows is not None:
-            said = "knows an earlier plan"
+            said = say("knows an earlier plan")
         else:
-            said = "has not said so yet" if feed in linked else "has no page: make an address above"
-        small = f"last changed for them on {moment(now, zone)}" if now else ""
+            said = say("has not said so yet") if feed in linked else say("has no page: make an address above")
+        small = say("last changed for them on {moment}", moment=moment(now, zone)) if now else ""
         found.append((person.name, said, small))
     parts.rows(found)
 
@@ -75,13 +77,13 @@ def _wishes(shown: Shown, answers: Answers) -> None:
     today = datetime.now(ZoneInfo(shown.scenario.time_zone)).date()
     asked = [each for each in answers.asked() if each.wish.day >= today]
     waiting = [each for each in asked if each.state is State.OPEN]
-    st.caption("Nothing waits for your answer." if not waiting else "Waiting for your answer:")
+    st.caption(say("Nothing waits for your answer.") if not waiting else say("Waiting for your answer:"))
     for each in waiting:
         _one(each, shown, answers)
     settled = [each for each in asked if each.state is not State.OPEN]
     if settled:
-        with st.expander("Answered"):
-            parts.rows((title(each.feed), str(each.wish), each.state) for each in settled)
+        with st.expander(say("Answered")):
+            parts.rows((title(each.feed), _said_of(each.wish), spoken(each.state)) for each in settled)
 
 
 def _one(each: Asked, shown: Shown, answers: Answers) -> None:
@@ -89,17 +91,30 @@ def _one(each: Asked, shown: Shown, answers: Answers) -> None:
     before = _offered(shown, person, wish.day)
     effect = shifts.told(before, _after(each, before))
     note = f": “{wish.note}”" if wish.note else ""
-    parts.rows([(person, f"{wish}{note}", f"Accepting {effect}.")])
+    parts.rows([(person, f"{_said_of(wish)}{note}", say("Accepting {effect}.", effect=effect))])
     known = any(one.name == person for one in shown.scenario.people)
     can_be = known and wish.day in shown.scenario.dates()
     with st.container(horizontal=True):
         st.button(
-            "Accept", key=f"accept {each.id}", type="primary", disabled=not can_be,
+            say("Accept"), key=f"accept {each.id}", type="primary", disabled=not can_be,
             on_click=_accept, args=(each, shown, answers),
         )  # fmt: skip
-        st.button("Decline", key=f"decline {each.id}", on_click=_decline, args=(each, answers))
+        st.button(say("Decline"), key=f"decline {each.id}", on_click=_decline, args=(each, answers))
     if not can_be:
-        st.caption(_OTHER_DAY if known else _LEFT)
+        st.caption(spoken(_OTHER_DAY if known else _LEFT))
+
+
+def _said_of(wish: Wish) -> str:
+    """``cannot come on Wed 8 Jul``, with the hours where it is not of a whole day."""
+    when = words.day_name(wish.day)
+    if not wish.whole_day:
+        hours = say("{first} to {last}", first=words.clock(wish.start), last=words.clock(wish.end))
+        when = f"{when}, {hours}"
+    return (
+        say("can come on {when}", when=when)
+        if wish.kind is Kind.CAN
+        else say("cannot come on {when}", when=when)
+    )
 
 
 def _offered(shown: Shown, person: str, day: date) -> list[Offer]:
@@ -127,26 +142,38 @@ def _accept(each: Asked, shown: Shown, answers: Answers) -> None:
         kept = draft.save(datetime.now())
         answers.settle(each.id, State.ACCEPTED, datetime.now(UTC))
     except InputFaults as error:
-        _say("It cannot be accepted as it is.", [str(fault) for fault in error.faults], "bad")
+        _say(say("It cannot be accepted as it is."), [str(fault) for fault in error.faults], "bad")
     except FilesChanged as error:
-        _say("The scenario was changed meanwhile. Try again.", [str(error)], "bad")
+        _say(say("The scenario was changed meanwhile. Try again."), [str(error)], "bad")
     except CannotKeep as error:
-        _say("It could not be noted. Try again.", [f"{error}."], "bad")
+        _say(say("It could not be noted. Try again."), [f"{error}."], "bad")
     except OSError as error:
-        _say("The shifts could not be written.", [f"{error.strerror}. Is there room on the disk?"], "bad")
+        _say(
+            say("The shifts could not be written."),
+            [say("{reason}. Is there room on the disk?", reason=error.strerror)],
+            "bad",
+        )
     else:
-        where = [f"What was there before is kept in {kept}."] if kept else []
-        lines = [*where, "Plan again, then publish: phones have the earlier plan till then."]
-        _say(f"Accepted: {person} {each.wish}.", lines if kept else [], "good")
+        where = [say("What was there before is kept in {kept}.", kept=kept)] if kept else []
+        lines = [*where, say("Plan again, then publish: phones have the earlier plan till then.")]
+        _say(
+            say("Accepted: {person} {wish}.", person=person, wish=_said_of(each.wish)),
+            lines if kept else [],
+            "good",
+        )
 
 
 def _decline(each: Asked, answers: Answers) -> None:
     try:
         answers.settle(each.id, State.DECLINED, datetime.now(UTC))
     except CannotKeep as error:
-        _say("It could not be noted. Try again.", [f"{error}."], "bad")
+        _say(say("It could not be noted. Try again."), [f"{error}."], "bad")
     else:
-        _say(f"Declined: {title(each.feed)} {each.wish}.", ["Their page says so. Speak with them, too."], "")
+        _say(
+            say("Declined: {title} {wish}.", title=title(each.feed), wish=_said_of(each.wish)),
+            [say("Their page says so. Speak with them, too.")],
+            "",
+        )
 
 
 def _say(title_: str, lines: list[str], tone: str) -> None:
@@ -158,11 +185,11 @@ def _messages(shown: Shown, published: Published, post: PostBook) -> None:
     feeds = [feed for feed in published.messages if is_person(feed)]
     if not feeds:
         return
-    st.subheader("Messages of change")
-    feed = st.selectbox("Message for", feeds, format_func=title, key="message")
+    st.subheader(say("Messages of change"))
+    feed = st.selectbox(say("Message for"), feeds, format_func=title, key="message")
     message = published.messages[feed]
     st.code(message.text, language=None, wrap_lines=True)
     at = moment(message.changed, ZoneInfo(shown.scenario.time_zone))
     fate = post.fate(digest_of(feed, message))
-    told = f" {_FATES[fate]}" if fate else ""
-    st.caption(f"Of the publishing on {at}.{told}")
+    told = f" {spoken(_FATES[fate])}" if fate else ""
+    st.caption(say("Of the publishing on {at}.", at=at) + told)

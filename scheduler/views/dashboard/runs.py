@@ -26,6 +26,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from scheduler.languages import say
 from scheduler.plan import Plan
 from scheduler.plan_json import from_json
 
@@ -126,7 +127,10 @@ def look(home: Path, input_hash: str) -> Run:
     elapsed = time.time() - float(order["at"])
     if _alive(folder, elapsed):
         return Run("running", asked, elapsed, (folder / "stop").exists(), steps, points=points)
-    said = ("Planning ended before it had said why.", f"Its last words are in {folder / 'log.txt'}.")
+    said = (
+        say("Planning ended before it had said why."),
+        say("Its last words are in {file}.", file=folder / "log.txt"),
+    )
     return Run("failed", asked, elapsed, False, steps, said, points)
 
 

@@ -7,10 +7,12 @@ from datetime import date
 from pathlib import Path
 
 import streamlit as st
+from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.errors import Fault, InputFaults
 from scheduler.intake import read_scenario
+from scheduler.languages import ENGLISH, ask, languages
 from scheduler.plan import Plan
 from scheduler.views.dashboard import made_from, runs
 from scheduler.views.look import DARK, LIGHT, Look
@@ -65,6 +67,44 @@ USUAL_SECONDS = 60
 
 Read = Situation | tuple[Fault, ...]
 """A situation, or every fault that stands against it."""
+
+
+def language() -> str:
+    """The language of this session's reader: as chosen, as the page's address says, or as the browser asks.
+
+    A choice stands in the page's address, so that a reload finds it.
+    """
+    memory = st.session_state
+    if "language" not in memory:
+        asked = st.query_params.get("language", "")
+        memory["language"] = asked if asked in languages() else _of_browser()
+    return str(memory["language"])
+
+
+def choose_language(chosen: str) -> None:
+    """Speak a language on all pages of this session, from now on."""
+    st.session_state["language"] = chosen
+
+
+def keep_language() -> None:
+    """Put the language into the page's address where it is not what the browser asks for anyway."""
+    if language() != _of_browser():
+        st.query_params["language"] = language()
+    elif "language" in st.query_params:
+        del st.query_params["language"]
+
+
+def _of_browser() -> str:
+    wished = str(st.context.locale or "").split("-")[0].lower()
+    return wished if wished in languages() else ENGLISH
+
+
+def _language_of_reader() -> str | None:
+    """The language of the session whose page, part of a page or press is at work; None outside of any."""
+    return language() if get_script_run_ctx(suppress_warning=True) else None
+
+
+ask(_language_of_reader)
 
 
 def current_look() -> Look:

@@ -13,10 +13,11 @@ from scheduler.drafts.changes import changes
 from scheduler.drafts.draft import Draft
 from scheduler.drafts.tries import Try
 from scheduler.errors import InputFaults
+from scheduler.languages import locale, message, say, spoken
 from scheduler.views.dashboard import cells, editing, parts, state
 from scheduler.views.dashboard.state import Shown
 
-EVERY = "every fruit"
+EVERY = message("every fruit")
 LINES = 12
 """Changes that are listed before the rest is only counted."""
 
@@ -29,14 +30,14 @@ def told(attempt: Try, draft: Draft) -> bool:
     """What the try changes of the scenario as it was, and a step back. Whether it changes anything."""
     lines = changes(Draft(attempt.before), draft)
     if not lines:
-        st.caption("Nothing is changed yet.")
+        st.caption(say("Nothing is changed yet."))
     else:
-        more = [f"and {len(lines) - LINES} more"] if len(lines) > LINES else []
-        parts.note(f"{attempt.name} changes", [*lines[:LINES], *more])
+        more = [say("and {n} more", n=len(lines) - LINES)] if len(lines) > LINES else []
+        parts.note(say("{name} changes", name=attempt.name), [*lines[:LINES], *more])
     if draft.step.said:
-        parts.note("Turned into the unit of the column", draft.step.said)
+        parts.note(say("Turned into the unit of the column"), draft.step.said)
     if draft.can_undo:
-        st.button("Undo the last change", on_click=editing.step, args=(draft, "undo"))
+        st.button(say("Undo the last change"), on_click=editing.step, args=(draft, "undo"))
     return bool(lines)
 
 
@@ -45,9 +46,11 @@ def form(shown: Shown, attempt: Try, draft: Draft) -> None:
     situation = state.read(attempt.folder)
     scenario = situation.scenario if isinstance(situation, Situation) else shown.scenario
     with st.container(border=True):
-        what = st.selectbox("A usual change", list(FORMS), key=f"usual {attempt.name}")
+        what = st.selectbox(
+            say("A usual change"), list(FORMS), format_func=spoken, key=f"usual {attempt.name}"
+        )
         act = FORMS[what](scenario, f"{what} {attempt.name}")
-        if st.button("Change it", disabled=act is None) and act:
+        if st.button(say("Change it"), disabled=act is None) and act:
             try:
                 act(draft)
             except InputFaults as error:
@@ -59,17 +62,19 @@ def form(shown: Shown, attempt: Try, draft: Draft) -> None:
 
 def _out(scenario: Scenario, key: str) -> Act | None:
     kitchen = scenario.kitchen
-    things = [("pan", pan.name) for pan in kitchen.pans] + [("ring", ring.name) for ring in kitchen.rings]
+    things = [(message("pan"), pan.name) for pan in kitchen.pans] + [
+        (message("ring"), ring.name) for ring in kitchen.rings
+    ]
     what, name = st.selectbox(
-        "What is out", things, format_func=lambda each: f"{each[0]}: {each[1]}", key=key
+        say("What is out"), things, format_func=lambda each: f"{spoken(each[0])}: {each[1]}", key=key
     )
     days = _days(scenario, key)
-    why = st.text_input("Why (may be left empty)", key=f"why {key}")
+    why = st.text_input(say("Why (may be left empty)"), key=f"why {key}")
     return lambda draft: usual.out_of_use(draft, what, name, days, why.strip())
 
 
 def _away(scenario: Scenario, key: str) -> Act | None:
-    person = st.selectbox("Who", [each.name for each in scenario.people], key=key)
+    person = st.selectbox(say("Who"), [each.name for each in scenario.people], key=key)
     days = _days(scenario, key)
     return lambda draft: usual.away(draft, person, days)
 
@@ -77,7 +82,7 @@ def _away(scenario: Scenario, key: str) -> Act | None:
 def _freezer(scenario: Scenario, key: str) -> Act | None:
     freezer = scenario.kitchen.freezer
     kg = st.number_input(
-        f"kg that the {freezer.name} holds", 0.0, 100_000.0, freezer.kg, 10.0, "%.1f", key=key
+        say("kg that the {name} holds", name=freezer.name), 0.0, 100_000.0, freezer.kg, 10.0, "%.1f", key=key
     )
     return lambda draft: usual.freezer_kg(draft, kg)
 
@@ -88,11 +93,11 @@ def _by_percent(label: str, levers: Callable[[Scenario], dict[str, tuple[usual.L
     def fields(scenario: Scenario, key: str) -> Act | None:
         options = levers(scenario)
         if not options:
-            st.caption("There is none of it in this scenario.")
+            st.caption(say("There is none of it in this scenario."))
             return None
-        lever, name = options[st.selectbox(label, list(options), key=key)]
+        lever, name = options[st.selectbox(spoken(label), list(options), format_func=_named, key=key)]
         percent = st.number_input(
-            "Per cent more (with a minus: less)",
+            say("Per cent more (with a minus: less)"),
             usual.LEAST_PERCENT,
             usual.MOST_PERCENT,
             10.0,
@@ -103,6 +108,10 @@ def _by_percent(label: str, levers: Callable[[Scenario], dict[str, tuple[usual.L
         return lambda draft: usual.by_percent(draft, lever, name, percent)
 
     return fields
+
+
+def _named(option: str) -> str:
+    return spoken(option) if option == EVERY else option
 
 
 def _fruits(
@@ -118,39 +127,53 @@ def _fruits(
 def _prices(scenario: Scenario) -> dict[str, tuple[usual.Lever, str]]:
     ordered = {order.recipe for order in scenario.orders}
     return (
-        {f"a kg of {fruit.name} in punnets": (usual.PUNNET_PRICE, fruit.name) for fruit in scenario.fruits}
-        | {f"a jar of {r.name}": (usual.JAR_PRICE, r.name) for r in scenario.recipes if r.name in ordered}
-        | {f"{good.name}, bought": (usual.GOOD_PRICE, good.name) for good in scenario.goods}
+        {
+            say("a kg of {name} in punnets", name=fruit.name): (usual.PUNNET_PRICE, fruit.name)
+            for fruit in scenario.fruits
+        }
+        | {
+            say("a jar of {name}", name=r.name): (usual.JAR_PRICE, r.name)
+            for r in scenario.recipes
+            if r.name in ordered
+        }
+        | {say("{name}, bought", name=good.name): (usual.GOOD_PRICE, good.name) for good in scenario.goods}
     )
 
 
 def _pan(scenario: Scenario, key: str) -> Act | None:
     names = [pan.name for pan in scenario.kitchen.pans]
-    like = st.selectbox("Another pan like", names, key=key)
-    name = st.text_input("Its name", f"second {like}", key=f"name {key} {like}").strip()
+    like = st.selectbox(say("Another pan like"), names, key=key)
+    name = st.text_input(say("Its name"), say("second {like}", like=like), key=f"name {key} {like}").strip()
     return (lambda draft: usual.one_more_pan(draft, like, name)) if name else None
 
 
 def _days(scenario: Scenario, key: str) -> list[date]:
     """Planned days from one to another, all of them to begin with."""
     first, last = scenario.dates()[0], scenario.dates()[-1]
-    chosen = st.date_input("From and to", (first, last), first, last, format="DD/MM/YYYY", key=f"days {key}")
+    chosen = st.date_input(
+        say("From and to"),
+        (first, last),
+        first,
+        last,
+        format="DD.MM.YYYY" if locale() else "DD/MM/YYYY",
+        key=f"days {key}",
+    )
     if not isinstance(chosen, tuple) or not chosen:
         return []
     return [chosen[0] + timedelta(days=n) for n in range((chosen[-1] - chosen[0]).days + 1)]
 
 
 FORMS: dict[str, Fields] = {
-    "A pan or a ring is out of use": _out,
-    "Somebody is away": _away,
-    "The freezer holds more or less": _freezer,
-    "More or less is picked": _by_percent(
-        "Which fruit", _fruits(usual.PICKS, lambda scenario: {lot.fruit for lot in scenario.picks})
+    message("A pan or a ring is out of use"): _out,
+    message("Somebody is away"): _away,
+    message("The freezer holds more or less"): _freezer,
+    message("More or less is picked"): _by_percent(
+        message("Which fruit"), _fruits(usual.PICKS, lambda scenario: {lot.fruit for lot in scenario.picks})
     ),
-    "More or less is sold in punnets": _by_percent(
-        "Which fruit", _fruits(usual.SALES, lambda scenario: {row.fruit for row in scenario.punnets})
+    message("More or less is sold in punnets"): _by_percent(
+        message("Which fruit"), _fruits(usual.SALES, lambda scenario: {row.fruit for row in scenario.punnets})
     ),
-    "One more pan": _pan,
-    "A price": _by_percent("Which price", _prices),
+    message("One more pan"): _pan,
+    message("A price"): _by_percent(message("Which price"), _prices),
 }
 """The usual changes by what the form calls them."""

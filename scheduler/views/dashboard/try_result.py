@@ -9,6 +9,7 @@ import streamlit as st
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.drafts.draft import Draft
 from scheduler.drafts.tries import Try
+from scheduler.languages import say
 from scheduler.plan import Plan
 from scheduler.views import charts, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
@@ -25,22 +26,29 @@ def show(shown: Shown, attempt: Try, draft: Draft) -> None:
     theirs = _side(attempt)
     if theirs is None:
         if not draft.changed and _was_planned(attempt):
-            parts.note("This try was changed since it was planned.", ["Press “Plan this try” for its plan."])
+            parts.note(
+                say("This try was changed since it was planned."),
+                [say("Press “Plan this try” for its plan.")],
+            )
         return
     plan = state.plan_of(shown.home, shown.situation.input_hash)
-    st.subheader("What the change does")
+    st.subheader(say("What the change does"))
     if draft.changed:
-        parts.note("What you changed last is not in this plan yet.", ["Press “Plan this try”."])
+        parts.note(say("What you changed last is not in this plan yet."), [say("Press “Plan this try”.")])
     if plan is None:
         parts.note(
-            "There is no plan of the scenario to compare with.",
-            ["Press Plan at the side (on a phone behind » at the top); both will stand here."],
+            say("There is no plan of the scenario to compare with."),
+            [say("Press Plan at the side (on a phone behind » at the top); both will stand here.")],
         )
     else:
         parts.plain(difference_table((plan, shown.scenario), theirs))
         st.caption(
-            "Money with a minus is earned. Small differences may come from the search, not from the change: "
-            f"the scenario's plan is {_proof(plan)}, that of the try {_proof(theirs[0])}."
+            say(
+                "Money with a minus is earned. Small differences may come from the search, not from "
+                "the change: the scenario's plan is {proof}, that of the try {proof2}.",
+                proof=_proof(plan),
+                proof2=_proof(theirs[0]),
+            )
         )
     _calendars((plan, shown.scenario) if plan else None, theirs, attempt, shown)
 
@@ -78,21 +86,21 @@ def _was_planned(attempt: Try) -> bool:
 
 
 def _proof(plan: Plan) -> str:
-    return "proved" if plan.status == "optimal" else "the best found"
+    return say("proved") if plan.status == "optimal" else say("the best found")
 
 
 def _calendars(ours: Side | None, theirs: Side, attempt: Try, shown: Shown) -> None:
     """Both cook calendars of the same days, beside each other where there is room."""
-    sides = [(name, side) for name, side in (("The scenario", ours), (attempt.name, theirs)) if side]
+    sides = [(name, side) for name, side in ((say("The scenario"), ours), (attempt.name, theirs)) if side]
     days = sorted({batch.day for _, (plan, _) in sides for batch in plan.batches})
     if not days:
-        parts.note("Nothing is cooked in either plan.")
+        parts.note(say("Nothing is cooked in either plan."))
         return
     weeks = parts.weeks(days)
     week = weeks[0]
     if len(weeks) > 1:
         week = st.selectbox(
-            "Week", weeks, format_func=lambda each: words.day_span(each[0], each[-1]), key="try week"
+            say("Week"), weeks, format_func=lambda each: words.day_span(each[0], each[-1]), key="try week"
         )
     plan, scenario = theirs
     st.html(charts.fruit_key(plan, scenario, shown.look, patterned=False))
@@ -102,8 +110,8 @@ def _calendars(ours: Side | None, theirs: Side, attempt: Try, shown: Shown) -> N
             st.markdown(f"**{name}**")
             table = tables.batch_table(plan, scenario, week)
             if table.empty:
-                st.caption("Nothing is cooked in these days.")
+                st.caption(say("Nothing is cooked in these days."))
                 continue
             figure = charts.week_by_ring(plan, scenario, week, shown.look)
-            alt = f"{name}: {len(table)} batches on their rings"
-            parts.chart(figure, f"try {name}", alt, table, "The batches")
+            alt = say("{name}: {table} batches on their rings", name=name, table=len(table))
+            parts.chart(figure, f"try {name}", alt, table, say("The batches"))

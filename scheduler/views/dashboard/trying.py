@@ -11,20 +11,24 @@ from scheduler.drafts import tries
 from scheduler.drafts.draft import Draft
 from scheduler.drafts.tries import Try
 from scheduler.errors import Fault, FilesChanged, InputFaults
+from scheduler.languages import message, say, spoken
 from scheduler.views.dashboard import editing, live, parts, runs, state, try_changes, try_result
 from scheduler.views.dashboard.state import Shown
 
-NEW = "A new try …"
+NEW = message("A new try …")
 _NEWS = "try news"
 _OPEN = "try"
 
 
 def show(shown: Shown) -> None:
     """Draw the page."""
-    st.header("Try a change")
+    st.header(say("Try a change"))
     st.caption(
-        "What if a pan is out, somebody is away, more is picked? A try is a copy of this scenario: change "
-        "it, plan it, and see both plans. The scenario stays as it is until you take a try over."
+        say(
+            "What if a pan is out, somebody is away, more is picked? A try is a copy of this "
+            "scenario: change it, plan it, and see both plans. The scenario stays as it is until "
+            "you take a try over."
+        )
     )
     _tell()
     found = {attempt.name: attempt for attempt in tries.tries_of(shown.home, shown.folder)}
@@ -43,14 +47,20 @@ def _choose(found: dict[str, Try]) -> Try | None:
     if not found:
         return None
     # The list changes as tries come and go, and its key with it.
-    name = st.selectbox("Try", options, index=index, key=f"{_OPEN} {hash(tuple(options))} {asked}")
+    name = st.selectbox(
+        say("Try"),
+        options,
+        index=index,
+        format_func=lambda each: spoken(each) if each == NEW else each,
+        key=f"{_OPEN} {hash(tuple(options))} {asked}",
+    )
     st.session_state[_OPEN] = name
     return found.get(name)
 
 
 def _begin(shown: Shown, many: int) -> None:
-    name = st.text_input("Name of the new try", value=f"Try {many + 1}", key=f"new try {many}")
-    if st.button("Begin this try", type="primary"):
+    name = st.text_input(say("Name of the new try"), value=say("Try {n}", n=many + 1), key=f"new try {many}")
+    if st.button(say("Begin this try"), type="primary"):
         try:
             tries.begin(shown.home, shown.folder, name)
         except InputFaults as error:
@@ -65,19 +75,19 @@ def _begin(shown: Shown, many: int) -> None:
 
 def _draw(shown: Shown, attempt: Try) -> None:
     draft = editing.draft_of(attempt.folder)
-    st.subheader("What is changed")
+    st.subheader(say("What is changed"))
     _moved(attempt)
     differs = try_changes.told(attempt, draft)
     try_changes.form(shown, attempt, draft)
-    if st.toggle("Any other change, in the tables of page Scenario", key=f"tables {attempt.folder}"):
+    if st.toggle(say("Any other change, in the tables of page Scenario"), key=f"tables {attempt.folder}"):
         editing.tables(draft)
     elif draft.faults:
-        parts.note("To mend before this try can be planned", tone="bad")
+        parts.note(say("To mend before this try can be planned"), tone="bad")
         parts.fault_rows(draft.faults)
     run = _run(attempt)
     _plan_it(attempt, draft, busy=run.state == "running", differs=differs)
     if run.state == "failed":
-        parts.note("Planning this try ended without a plan.", run.said, "bad")
+        parts.note(say("Planning this try ended without a plan."), tuple(map(spoken, run.said)), "bad")
     try_result.show(shown, attempt, draft)
     _end(shown, attempt, draft)
 
@@ -85,8 +95,13 @@ def _draw(shown: Shown, attempt: Try) -> None:
 def _moved(attempt: Try) -> None:
     if moved := tries.moved(attempt):
         parts.note(
-            f"The scenario has been changed since this try was begun: {', '.join(moved)}.",
-            ["The two plans differ by that, too. Begin a new try to start from the scenario as it is now."],
+            say("The scenario has been changed since this try was begun: {moved}.", moved=", ".join(moved)),
+            [
+                say(
+                    "The two plans differ by that, too. Begin a new try to start from the scenario as it "
+                    "is now."
+                )
+            ],
         )
 
 
@@ -98,8 +113,8 @@ def _run(attempt: Try) -> runs.Run:
     if run.state == "running":
         live.progress(attempt.plans, situation.input_hash, situation.scenario, "page")
         if run.stopping:
-            st.caption("Stopping; the best plan so far is kept.")
-        elif st.button("Stop this try and keep its best"):
+            st.caption(say("Stopping; the best plan so far is kept."))
+        elif st.button(say("Stop this try and keep its best")):
             runs.stop(attempt.plans, situation.input_hash)
             st.rerun()
     return run
@@ -109,8 +124,8 @@ def _plan_it(attempt: Try, draft: Draft, busy: bool, differs: bool) -> None:
     """Save what was changed in the try and, if asked for, start its plan."""
     idle = bool(draft.faults) or busy
     with st.container(horizontal=True):
-        plan = st.button("Plan this try", type="primary", disabled=idle or not differs)
-        keep = st.button("Keep it, plan later", disabled=idle or not draft.changed)
+        plan = st.button(say("Plan this try"), type="primary", disabled=idle or not differs)
+        keep = st.button(say("Keep it, plan later"), disabled=idle or not draft.changed)
     if not plan and not keep:
         return
     try:
@@ -120,7 +135,10 @@ def _plan_it(attempt: Try, draft: Draft, busy: bool, differs: bool) -> None:
             seconds = float(state.seconds_to_plan())
             runs.start(attempt.plans, situation.input_hash, attempt.folder, seconds)
     except FilesChanged as error:
-        _say(f"This try was changed elsewhere: {', '.join(error.files)}. It was read anew.", "bad")
+        _say(
+            say("This try was changed elsewhere: {files}. It was read anew.", files=", ".join(error.files)),
+            "bad",
+        )
         draft.read_anew()
     except OSError as error:
         _say(_no_room(error), "bad")
@@ -129,17 +147,20 @@ def _plan_it(attempt: Try, draft: Draft, busy: bool, differs: bool) -> None:
 
 def _end(shown: Shown, attempt: Try, draft: Draft) -> None:
     """Take the try over, or throw it away."""
-    st.subheader("Done with this try?")
+    st.subheader(say("Done with this try?"))
     changed = tries.changed(attempt)
     with st.container(horizontal=True):
-        take = st.button("Take it over into the scenario", disabled=not changed or bool(draft.changed))
-        away = st.button("Throw it away")
+        take = st.button(say("Take it over into the scenario"), disabled=not changed or bool(draft.changed))
+        away = st.button(say("Throw it away"))
     if draft.changed:
-        st.caption("Plan it or keep it first: what was changed last is not in its files yet.")
+        st.caption(say("Plan it or keep it first: what was changed last is not in its files yet."))
     elif changed:
         st.caption(
-            f"Taken over, {', '.join(changed)} of the scenario will say what they say in this try; what was "
-            "there is kept. A try stays here by its name until it is thrown away."
+            say(
+                "Taken over, {changed} of the scenario will say what they say in this try; what was "
+                "there is kept. A try stays here by its name until it is thrown away.",
+                changed=", ".join(changed),
+            )
         )
     if take:
         _take_over(shown, attempt)
@@ -153,27 +174,30 @@ def _take_over(shown: Shown, attempt: Try) -> None:
     try:
         kept = tries.take_over(attempt, datetime.now())
     except FilesChanged as error:
-        remedy = "Begin a new try of the scenario as it is now, or make the change on page Scenario."
+        remedy = say("Begin a new try of the scenario as it is now, or make the change on page Scenario.")
         files = ", ".join(error.files)
         _say(
-            f"Nothing was taken over: {files} changed in the scenario since this try was begun.",
+            say(
+                "Nothing was taken over: {files} changed in the scenario since this try was begun.",
+                files=files,
+            ),
             "bad",
             [remedy],
         )
     except InputFaults as error:
-        _say("Nothing was taken over: the scenario would have faults.", "bad", faults=error.faults)
+        _say(say("Nothing was taken over: the scenario would have faults."), "bad", faults=error.faults)
     except OSError as error:
         _say(_no_room(error), "bad")
     else:
         with_plan = try_result.bring_plan(shown, attempt)
         told = (
-            ["The plan of this try is now that of the scenario."]
+            [say("The plan of this try is now that of the scenario.")]
             if with_plan
-            else ["Press Plan for its plan."]
+            else [say("Press Plan for its plan.")]
         )
         if kept:
-            told.append(f"What was there before is kept in {kept}.")
-        _say(f"The scenario now says what {attempt.name} says.", "good", told)
+            told.append(say("What was there before is kept in {kept}.", kept=kept))
+        _say(say("The scenario now says what {name} says.", name=attempt.name), "good", told)
 
 
 def _throw_away(attempt: Try) -> None:
@@ -187,7 +211,7 @@ def _throw_away(attempt: Try) -> None:
         return
     st.session_state.get("drafts", {}).pop(attempt.folder, None)
     st.session_state.pop(_OPEN, None)
-    _say(f"{attempt.name} is thrown away. The scenario is as it was.", "good")
+    _say(say("{name} is thrown away. The scenario is as it was.", name=attempt.name), "good")
 
 
 def _say(title: str, tone: str, lines: list[str] | None = None, faults: tuple[Fault, ...] = ()) -> None:
@@ -203,4 +227,7 @@ def _tell() -> None:
 
 
 def _no_room(error: OSError) -> str:
-    return f"It could not be done: {error.strerror}. Is there room on the disk, and may it be written to?"
+    return say(
+        "It could not be done: {reason}. Is there room on the disk, and may it be written to?",
+        reason=error.strerror,
+    )

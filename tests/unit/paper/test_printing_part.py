@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from scheduler.languages import speaking
 from scheduler.views.dashboard import printing, runs
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.look import LIGHT
@@ -38,6 +39,15 @@ def test_each_paper_is_made_when_its_button_is_pressed(offered: dict[str, bytes]
         "sample-week-thaw.pdf",
     ]
     assert "From the freezer" in text(offered["sample-week-thaw.pdf"])
+
+
+def test_a_paper_is_english_whatever_the_page_speaks(offered: dict[str, bytes]) -> None:
+    printing.download_buttons(SHOWN, "thaw")
+    english = dict(offered)
+    offered.clear()
+    with speaking("de"):
+        printing.download_buttons(SHOWN, "thaw")
+    assert offered == english
 
 
 def test_labels_are_offered_for_each_grid(offered: dict[str, bytes]) -> None:

@@ -8,7 +8,7 @@ from importlib.resources import files
 import pytest
 
 from scheduler.physics import composition, keeping
-from scheduler.physics.composition import Pectin, missing_for_set
+from scheduler.physics.composition import Pectin, weak_in_pectin
 
 ROWS = list(
     csv.DictReader(
@@ -50,30 +50,30 @@ def test_a_fruit_with_no_composition_is_told_which_are_known() -> None:
     ):
         composition.composition("medlar")
     with pytest.raises(ValueError, match="no composition for 'medlar'"):
-        missing_for_set({"medlar": 1.0})
+        weak_in_pectin({"medlar": 1.0})
 
 
 @pytest.mark.parametrize("fruit", ["blackcurrant", "redcurrant", "gooseberry"])
 def test_high_pectin_fruit_sets_with_sugar_alone(fruit: str) -> None:
-    assert missing_for_set({fruit: 1.0}) == ""
+    assert weak_in_pectin({fruit: 1.0}) is None
 
 
 def test_low_pectin_fruit_needs_help_of_one_kind_or_another() -> None:
-    assert missing_for_set({"strawberry": 1.0}).startswith("strawberry: low in pectin, needs lemon juice")
-    assert missing_for_set({"strawberry": 1.0}, lemons_per_kg=0.5) == ""
-    assert missing_for_set({"strawberry": 1.0}, pectin_g_per_kg=5.0) == ""
-    assert missing_for_set({"strawberry": 0.75, "gooseberry": 0.25}) == ""
-    assert missing_for_set({"strawberry": 0.9, "gooseberry": 0.1}).startswith("strawberry: low in pectin")
-    assert missing_for_set({"strawberry": 0.5, "cherry": 0.5}).startswith("strawberry and cherry: low")
+    assert weak_in_pectin({"strawberry": 1.0}) == (Pectin.LOW, ("strawberry",))
+    assert weak_in_pectin({"strawberry": 1.0}, lemons_per_kg=0.5) is None
+    assert weak_in_pectin({"strawberry": 1.0}, pectin_g_per_kg=5.0) is None
+    assert weak_in_pectin({"strawberry": 0.75, "gooseberry": 0.25}) is None
+    assert weak_in_pectin({"strawberry": 0.9, "gooseberry": 0.1}) == (Pectin.LOW, ("strawberry",))
+    assert weak_in_pectin({"strawberry": 0.5, "cherry": 0.5}) == (Pectin.LOW, ("strawberry", "cherry"))
 
 
 def test_medium_fruit_may_need_help() -> None:
-    assert missing_for_set({"blackberry": 1.0}).startswith("blackberry: may need lemon juice")
-    assert missing_for_set({"blackberry": 1.0}, lemons_per_kg=0.5) == ""
+    assert weak_in_pectin({"blackberry": 1.0}) == (Pectin.MEDIUM, ("blackberry",))
+    assert weak_in_pectin({"blackberry": 1.0}, lemons_per_kg=0.5) is None
 
 
 def test_fruit_that_is_not_in_the_mix_needs_nothing() -> None:
-    assert missing_for_set({"strawberry": 0.0, "gooseberry": 1.0}) == ""
+    assert weak_in_pectin({"strawberry": 0.0, "gooseberry": 1.0}) is None
 
 
 @pytest.mark.parametrize(
@@ -86,4 +86,4 @@ def test_fruit_that_is_not_in_the_mix_needs_nothing() -> None:
 )
 def test_out_of_range_is_named(shares: dict[str, float], lemons: float, pectin: float, named: str) -> None:
     with pytest.raises(ValueError, match=named):
-        missing_for_set(shares, lemons, pectin)
+        weak_in_pectin(shares, lemons, pectin)

@@ -12,6 +12,7 @@ from rich.console import Console
 from scheduler.plan import Plan, totals
 from scheduler.views import tables, words
 from scheduler.views.dashboard.week import difference
+from scheduler.views.saving_table import saving_table
 from scheduler.views.summary import as_json, summary
 
 PLAN, SITUATION = sample.plan(), sample.situation()
@@ -119,7 +120,7 @@ def test_goods_to_buy_add_up() -> None:
 
 
 def test_saving_is_the_difference_of_both_totals() -> None:
-    saving = tables.saving_table(PLAN).set_index("")
+    saving = saving_table(PLAN).set_index("")
     assert saving.loc["fruit lost, kg", "difference"] == "-40.0"
     assert saving.loc["jars made", "difference"] == "+61"
     assert saving.loc["jars missing from orders", "difference"] == "-34"
