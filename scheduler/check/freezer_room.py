@@ -63,6 +63,11 @@ def most_left_kg(kitchen: Kitchen, day: date) -> float:
     return min(in_use, whole - kept_free_kg(kitchen, day))
 
 
+def most_litres(kitchen: Kitchen, day: date) -> float:
+    """Litres of all freezers that may hold fruit on a day (rules 8, 59, 60)."""
+    return sum(freezer.litres for freezer in freezers_in_use(kitchen, day))
+
+
 def most_frozen_kg(kitchen: Kitchen, day: date) -> float:
     """kg that all freezers together may freeze on a day (rules 9, 59, 60)."""
     return sum(freezer.freeze_kg_per_day for freezer in freezers_in_use(kitchen, day))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 
 import pandas as pd
@@ -143,6 +143,32 @@ def _litres_on_trays(row: FreezerDay, fruit: Fruit, kitchen: Kitchen) -> float:
         _litres(fruit, 0.0, kg, freezer.tray_litres_per_kg)
         for kg, freezer in zip(parts, kitchen.freezers, strict=False)
     )
+
+
+def litres_taken(plan: Plan, scenario: Scenario, fruit: str, days: Sequence[date]) -> list[float]:
+    """Litres that a fruit takes in all freezers on the evening of each day: in boxes, and on trays what was
+    frozen that day."""
+    known, found = scenario.fruit(fruit), dict.fromkeys(days, 0.0)
+    for row in plan.freezer:
+        if row.fruit == fruit and row.day in found:
+            found[row.day] += (row.left - row.frozen) / known.frozen_kg_per_litre
+            if row.frozen > 0:
+                found[row.day] += _litres_on_trays(row, known, scenario.kitchen)
+    return [round(found[day], 2) for day in days]
+
+
+def litres_table(plan: Plan, scenario: Scenario) -> pd.DataFrame:
+    """A row for each day: litres that each fruit takes in the evening, and all together."""
+    days = scenario.dates()
+    table = pd.DataFrame({say("day"): [words.day_name(day) for day in days]})
+    every = pd.Series(0.0, index=table.index)
+    for fruit in scenario.fruits:
+        litres = pd.Series(litres_taken(plan, scenario, fruit.name, days))
+        if litres.any():
+            table[f"{fruit.letter} {fruit.name}"] = litres.round(1)
+            every += litres
+    table[say("litres in all")] = every.round(1)
+    return table
 
 
 def _litres(fruit: Fruit, boxed_kg: float, trays_kg: float, tray_litres_per_kg: float) -> float:

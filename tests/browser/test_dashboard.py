@@ -32,6 +32,7 @@ CHARTED = (
     "Who does what",
     "Freezer",
     "Fruit",
+    "Season",
     "Orders and store",
     "Recipes",
 )
@@ -150,6 +151,7 @@ def test_every_page_is_sound(browser: Browser, planned: str, width: int, scheme:
             "This morning": " Aug",
             "Overview": "Kilbrack",
             "Fruit": "What happens to each fruit",
+            "Season": "The plan week by week",
             "Scenario": "What was read",
         }
         expect(page.locator("h2").first).to_contain_text(heading.get(title, title))

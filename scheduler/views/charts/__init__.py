@@ -8,13 +8,14 @@ from scheduler.views.charts.batches import by_batch
 from scheduler.views.charts.calendar import day_by_ring, week_by_ring
 from scheduler.views.charts.curve import trade_off
 from scheduler.views.charts.flow import fruit_flow
-from scheduler.views.charts.freezer import freezer_level, freezing_per_day
+from scheduler.views.charts.freezer import freezer_level, freezer_litres, freezing_per_day
 from scheduler.views.charts.fruit import fates_by_fruit, fruit_by_day
 from scheduler.views.charts.goals import goals
 from scheduler.views.charts.keys import fate_key, fruit_key, stage_key, stages_drawn
 from scheduler.views.charts.orders import jars_by_order
 from scheduler.views.charts.people import day_by_person, week_by_person
 from scheduler.views.charts.recipe import boil_course, minutes_by_kg
+from scheduler.views.charts.season import fates_by_week, hours_by_week
 from scheduler.views.charts.worth import worth_by_fruit
 
 __all__ = [
@@ -24,12 +25,15 @@ __all__ = [
     "day_by_ring",
     "fate_key",
     "fates_by_fruit",
+    "fates_by_week",
     "freezer_level",
+    "freezer_litres",
     "freezing_per_day",
     "fruit_by_day",
     "fruit_flow",
     "fruit_key",
     "goals",
+    "hours_by_week",
     "jars_by_order",
     "minutes_by_kg",
     "stage_key",

@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 
 import plotly.graph_objects as go
 
-from scheduler.check.freezer_room import most_frozen_kg, most_left_kg
+from scheduler.check.freezer_room import most_frozen_kg, most_left_kg, most_litres
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say
 from scheduler.plan import Plan
 from scheduler.views import words
+from scheduler.views.freezing_tables import litres_taken
 from scheduler.views.look import Look, dress, fruit_fill, ink_on, pattern
 
 _HEIGHT = 330
 _FEW = 14
 """Days that have room for a letter in each bar."""
+Amount = Callable[[float], str]
+
+
+def litres_of(amount: float) -> str:
+    """Litres as they are read."""
+    return words.quantity(amount, "l")
 
 
 def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
@@ -32,6 +40,20 @@ def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
     _limit(figure, days, room, say("room for {mass}", mass=words.kg(max(room))), look)
     top = max([*room, *_sums(plan, days, "left")])
     return _days(dress(figure, look, _HEIGHT), days, [0, top * 1.16])
+
+
+def freezer_litres(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
+    """Litres taken in all freezers at the end of each day, by fruit; the dashed line is what they have."""
+    figure = go.Figure()
+    days, taken = scenario.dates(), [0.0] * scenario.days
+    for fruit in scenario.fruits:
+        litres = litres_taken(plan, scenario, fruit.name, days)
+        if any(litres):
+            _stack(figure, litres, fruit.name, say("in the freezer"), scenario, look, litres_of)
+        taken = [sum(both) for both in zip(taken, litres, strict=True)]
+    room = [most_litres(scenario.kitchen, day) for day in days]
+    _limit(figure, days, room, say("room for {mass}", mass=litres_of(max(room))), look, litres_of)
+    return _days(dress(figure, look, _HEIGHT), days, [0, max([*room, *taken]) * 1.16], " l")
 
 
 def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
@@ -68,12 +90,18 @@ def _sums(plan: Plan, days: tuple[date, ...], what: str) -> list[float]:
 
 
 def _stack(
-    figure: go.Figure, values: list[float], fruit: str, verb: str, scenario: Scenario, look: Look
+    figure: go.Figure,
+    values: list[float],
+    fruit: str,
+    verb: str,
+    scenario: Scenario,
+    look: Look,
+    amount: Amount = words.kg,
 ) -> None:
     known, days = scenario.fruit(fruit), scenario.dates()
     fill = fruit_fill(known, scenario, look)
     hover = [
-        f"{words.day_name(day)}<br><b>{known.letter} {fruit}</b>: {words.kg(abs(value))} {verb}"
+        f"{words.day_name(day)}<br><b>{known.letter} {fruit}</b>: {amount(abs(value))} {verb}"
         for day, value in zip(days, values, strict=True)
     ]
     few = len(days) <= _FEW
@@ -100,13 +128,20 @@ def _stack(
     )
 
 
-def _limit(figure: go.Figure, days: tuple[date, ...], levels: list[float], text: str, look: Look) -> None:
+def _limit(
+    figure: go.Figure,
+    days: tuple[date, ...],
+    levels: list[float],
+    text: str,
+    look: Look,
+    amount: Amount = words.kg,
+) -> None:
     """A dashed line at the level of each day; from edge to edge where it is one."""
     line = {"color": look.berry, "width": 1.5, "dash": "dash"}
     if len(set(levels)) == 1:
         figure.add_hline(y=levels[0], line=line)
     else:
-        hover = [f"{words.day_name(day)}: {words.kg(kg)}" for day, kg in zip(days, levels, strict=True)]
+        hover = [f"{words.day_name(day)}: {amount(most)}" for day, most in zip(days, levels, strict=True)]
         figure.add_trace(
             go.Scatter(
                 x=list(days),
@@ -130,10 +165,10 @@ def _limit(figure: go.Figure, days: tuple[date, ...], levels: list[float], text:
     )
 
 
-def _days(figure: go.Figure, days: tuple[date, ...], span: list[float]) -> go.Figure:
+def _days(figure: go.Figure, days: tuple[date, ...], span: list[float], unit: str = " kg") -> go.Figure:
     # A season's bars are a few pixels wide on a phone: gaps between them would only flicker.
     figure.update_layout(barmode="relative", bargap=0.28 if len(days) <= _FEW else 0)
-    figure.update_yaxes(range=span, ticksuffix=" kg")
+    figure.update_yaxes(range=span, ticksuffix=unit)
     figure.update_xaxes(
         showgrid=False,
         ticklabelstandoff=6,

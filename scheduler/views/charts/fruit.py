@@ -26,7 +26,7 @@ def fates_by_fruit(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
             named = zip(frame.index, values, strict=True)
             hover = [f"<b>{name}</b><br>{spoken(fate)}: {words.kg(value)}" for name, value in named]
             axes = {"orientation": "h", "x": values, "y": list(range(len(frame)))}
-            figure.add_trace(_bar(fate, values, hover, look, axes))
+            figure.add_trace(fate_bar(fate, values, hover, look, axes))
     dress(figure, look, len(frame) * _ROW + 50)
     totals = frame.sum(axis=1)
     for row, name in enumerate(frame.index):
@@ -64,7 +64,7 @@ def fruit_by_day(plan: Plan, scenario: Scenario, fruit: str, look: Look) -> go.F
             told = say("stays in the chiller overnight") if fate == "left" else spoken(fate)
             dated = zip(days, values, strict=True)
             hover = [f"{words.day_name(day)}<br>{told}: {words.kg(value)}" for day, value in dated]
-            figure.add_trace(_bar(fate, values, hover, look, {"x": list(range(len(days))), "y": values}))
+            figure.add_trace(fate_bar(fate, values, hover, look, {"x": list(range(len(days))), "y": values}))
     dress(figure, look, 330)
     step = max(1, -(-len(days) // 7))
     figure.update_layout(barmode="stack", uniformtext={"mode": "hide", "minsize": 11})
@@ -78,7 +78,9 @@ def fruit_by_day(plan: Plan, scenario: Scenario, fruit: str, look: Look) -> go.F
     return figure
 
 
-def _bar(fate: str, values: list[float], hover: list[str], look: Look, axes: Mapping[str, object]) -> go.Bar:
+def fate_bar(
+    fate: str, values: list[float], hover: list[str], look: Look, axes: Mapping[str, object]
+) -> go.Bar:
     fill = fate_fills(look)[fate]
     return go.Bar(
         name=fate,

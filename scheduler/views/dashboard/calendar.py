@@ -17,6 +17,7 @@ from scheduler.views import charts, chore_tables, held_tables, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import chosen, holding, parts, printing
 from scheduler.views.dashboard.state import Shown
+from scheduler.views.season_table import weeks_of
 
 RING, PERSON, BATCH = message("Ring"), message("Person"), message("Batch")
 _DAY, _WEEK = message("A day"), message("A week")
@@ -219,7 +220,7 @@ def odds(plan: Plan, scenario: Scenario, day: date) -> str:
 
 
 def _week(days: Sequence[date]) -> tuple[date, ...]:
-    weeks = parts.weeks(days)
+    weeks = weeks_of(days)
     if len(weeks) == 1:
         return weeks[0]
     return st.selectbox(

@@ -45,6 +45,14 @@ def show(shown: Shown) -> None:
         table,
         say("Every lot and day"),
     )
+    with st.expander(say("The same in litres")):
+        st.caption(say("At the end of each day: in boxes, and on trays what was frozen that day."))
+        parts.chart(
+            charts.freezer_litres(plan, scenario, shown.look),
+            "litres",
+            say("Litres taken in the freezer by fruit and day against its room"),
+            freezing_tables.litres_table(plan, scenario),
+        )
     st.subheader(say("In and out"))
     st.caption(say("kg as prepared. Above the line: frozen that day. Below it: thawed that day."))
     moves = table[

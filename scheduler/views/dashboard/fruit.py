@@ -9,6 +9,7 @@ from scheduler.views import charts, grading_tables, keeping_tables, tables, word
 from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.flow_table import flow_table, said
+from scheduler.views.season_table import weeks_of
 
 
 def show(shown: Shown) -> None:
@@ -68,7 +69,7 @@ def show(shown: Shown) -> None:
 def _way(shown: Shown, fresh: list[str]) -> None:
     """From where fruit came to what became of it, of all or some fruits, of all or one week."""
     plan, scenario = shown.ready, shown.scenario
-    weeks = parts.weeks(scenario.dates())
+    weeks = weeks_of(scenario.dates())
     st.subheader(say("The way of the fruit"))
     which, when = st.columns(2)
     some = which.multiselect(say("Fruits"), fresh, key="way_fruits", placeholder=say("all fruits"))

@@ -203,14 +203,6 @@ def choose_day(days: Sequence[date], key: str, label: str | None = None) -> date
     return st.selectbox(label or say("Day"), days, index=first, format_func=words.day_name, key=key)
 
 
-def weeks(days: Sequence[date]) -> list[tuple[date, ...]]:
-    """Days by calendar week, in order."""
-    found: dict[tuple[int, int], list[date]] = {}
-    for day in days:
-        found.setdefault(day.isocalendar()[:2], []).append(day)
-    return [tuple(week) for week in found.values()]
-
-
 def take_care(plan: Plan) -> None:
     """The cautions that a plan calls for."""
     note(say("Take care"), words.cautions(plan))

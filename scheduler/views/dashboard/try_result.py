@@ -17,6 +17,7 @@ from scheduler.views.dashboard import made_from, parts, planning, runs, state
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.difference_table import difference_table
 from scheduler.views.files import PLAN_FILE
+from scheduler.views.season_table import weeks_of
 
 Side = tuple[Plan, Scenario]
 
@@ -96,7 +97,7 @@ def _calendars(ours: Side | None, theirs: Side, attempt: Try, shown: Shown) -> N
     if not days:
         parts.note(say("Nothing is cooked in either plan."))
         return
-    weeks = parts.weeks(days)
+    weeks = weeks_of(days)
     week = weeks[0]
     if len(weeks) > 1:
         week = st.selectbox(

@@ -1,0 +1,53 @@
+"""Page "Season": the plan week by week, for whoever plans hands, orders and the freezer ahead."""
+
+from __future__ import annotations
+
+import streamlit as st
+
+from scheduler.languages import say
+from scheduler.views import charts, words
+from scheduler.views.dashboard import parts
+from scheduler.views.dashboard.state import Shown
+from scheduler.views.season_table import season, season_table
+
+
+def show(shown: Shown) -> None:
+    """Draw the page."""
+    plan, scenario = shown.ready, shown.scenario
+    weeks = season(plan, scenario)
+    table = season_table(weeks)
+    st.header(say("The plan week by week"))
+    parts.cards(
+        [
+            (str(len(weeks)), say("weeks"), "", ""),
+            (words.kg(sum(week.picked for week in weeks)), say("to pick"), "", ""),
+            (f"{sum(week.jars for week in weeks):,}", say("jars filled"), "", ""),
+            (words.hours(sum(week.minutes for week in weeks)), say("hours present"), "", ""),
+        ]
+    )
+    busiest = max(weeks, key=lambda week: week.minutes)
+    if len(weeks) > 1 and busiest.minutes:
+        parts.note(
+            say(
+                "The most hands are needed in the week from {day}: {hours}, for {n} batches.",
+                day=words.day_name(busiest.days[0]),
+                hours=words.hours(busiest.minutes),
+                n=busiest.batches,
+            )
+        )
+    if any(week.picked or week.fates["sold"] for week in weeks):
+        st.subheader(say("Fruit week by week"))
+        st.html(charts.fate_key(shown.look))
+        figure = charts.fates_by_week(weeks, shown.look)
+        parts.chart(figure, "season-fruit", say("kg of fruit by week and by what became of it"), table)
+    st.subheader(say("Hands week by week"))
+    figure = charts.hours_by_week(weeks, shown.look)
+    parts.chart(figure, "season-hours", say("Hours of all people by week"), table)
+    st.subheader(say("Every week"))
+    parts.plain(table)
+    st.caption(
+        say(
+            "Fresh fruit is in kg as picked; what is cooked (frozen fruit too), frozen and in the freezer is "
+            "in kg as prepared. The freezer is as on the week's last evening. Jars due are those of orders."
+        )
+    )
