@@ -77,11 +77,11 @@ def _week(plan: Plan, scenario: Scenario, days: tuple[date, ...]) -> Week:
 
 
 def season_table(found: Sequence[Week]) -> pd.DataFrame:
-    """A row for each week, as it is read."""
+    """A row for each week, as it is read; kg that are none in every week have no column."""
     rows = [
         {
             say("week from"): words.day_name(week.days[0]),
-            say("picked kg"): round(week.picked, 1),
+            say("picked kg"): round(float(week.picked), 1),
             say("sold kg"): round(week.fates["sold"], 1),
             say("cooked kg"): round(week.fates["cooked"] + week.out, 1),
             say("frozen kg"): round(week.fates["frozen"], 1),
@@ -95,4 +95,6 @@ def season_table(found: Sequence[Week]) -> pd.DataFrame:
         }
         for week in found
     ]
-    return pd.DataFrame(rows)
+    table = pd.DataFrame(rows)
+    kg = table.select_dtypes("float").columns
+    return table.drop(columns=[name for name in kg if not table[name].any()])

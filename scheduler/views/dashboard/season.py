@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import streamlit as st
 
 from scheduler.languages import say
 from scheduler.views import charts, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
-from scheduler.views.season_table import season, season_table
+from scheduler.views.season_table import Week, season, season_table
 
 
 def show(shown: Shown) -> None:
@@ -20,7 +22,7 @@ def show(shown: Shown) -> None:
     parts.cards(
         [
             (str(len(weeks)), say("weeks"), "", ""),
-            (words.kg(sum(week.picked for week in weeks)), say("to pick"), "", ""),
+            _fruit(weeks),
             (f"{sum(week.jars for week in weeks):,}", say("jars filled"), "", ""),
             (words.hours(sum(week.minutes for week in weeks)), say("hours present"), "", ""),
         ]
@@ -51,3 +53,10 @@ def show(shown: Shown) -> None:
             "in kg as prepared. The freezer is as on the week's last evening. Jars due are those of orders."
         )
     )
+
+
+def _fruit(weeks: Sequence[Week]) -> tuple[str, str, str, str]:
+    """What comes from the field; where nothing does, what comes out of the freezer."""
+    picked, out = sum(week.picked for week in weeks), sum(week.out for week in weeks)
+    told = (words.kg(picked), say("to pick")) if picked else (words.kg(out), say("thawed and cooked"))
+    return *told, "", ""

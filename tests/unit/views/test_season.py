@@ -83,6 +83,6 @@ def test_the_line_of_litres_falls_while_a_freezer_is_out() -> None:
     kitchen = SCENARIO.kitchen
     second = replace(kitchen.freezer, name="second", litres=50.0, defrost_on=DAYS[3])
     farm = replace(SCENARIO, kitchen=replace(kitchen, second_freezer=second))
-    (line,) = (trace for trace in charts.freezer_litres(PLAN, farm, LIGHT).data if trace.mode == "lines")
+    (line,) = (trace for trace in charts.freezer_litres(PLAN, farm, LIGHT).data if trace.type == "scatter")
     assert max(line.y) == kitchen.freezer.litres + 50.0
     assert line.y[3] == kitchen.freezer.litres
