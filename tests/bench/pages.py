@@ -24,6 +24,7 @@ from scheduler.plan_json import to_json
 from scheduler.planner import Settings, make_plan
 from tests.browser.served import CHROMIUM, FLAGS, ROOT, served
 from tests.browser.test_dashboard import Watched
+from tests.commands import FARM
 
 WEEK = ROOT / "scenarios" / "quiet-week"
 MANY = Farm("M", 2.5, 0)
@@ -57,7 +58,7 @@ def tell(what: str, measured: list[float]) -> None:
 
 def first_page(browser: Browser, url: str, folder: Path) -> float:
     watched = Watched(browser, 1280, "light")
-    cards = watched.page.get_by_text("jars made")
+    cards = watched.page.get_by_text("last work ends")
     took = seconds(cards.first, lambda: watched.page.goto(f"{url}/?scenario={folder}"))
     watched.context.close()
     return took
@@ -144,11 +145,13 @@ def main(repeats: int = 7, plans: int = 100) -> None:
     """Measure everything once."""
     with tempfile.TemporaryDirectory() as place:
         home, week = Path(place), Path(shutil.copytree(WEEK, Path(place) / "week"))
+        small = Path(shutil.copytree(FARM, Path(place) / "small"))
         many = Path(place) / "fortnight"
         many.mkdir()
         for name, text in MANY.texts().items():
             (many / name).write_text(text, encoding="utf-8")
         planned(week, home)
+        planned(small, home)
         batches = planned(many, home)
         with served(home) as url, sync_playwright() as playwright:
             browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
@@ -160,7 +163,7 @@ def main(repeats: int = 7, plans: int = 100) -> None:
             tell("Echo of an edit", echoes(watched, repeats))
             tell(f"Calendar of {batches} batches", [calendar(browser, url, many) for _ in range(repeats)])
             if plans:
-                page.goto(f"{url}/?scenario={week}")
+                page.goto(f"{url}/?scenario={small}")
                 early, late = grows(watched, plans)
                 few = min(10, plans)
                 print(f"Memory: {early / 1024:.0f} MB after {few} plans, {late / 1024:.0f} MB after {plans}")

@@ -117,8 +117,9 @@ def planned(browser: Browser, address: str) -> str:
     )
     expect(both.first).to_be_visible()
     assert other.get_by_role("button", name="Plan", exact=True).count() == 0
-    for tab in (page, other):
+    for seen, tab in ((first, page), (second, other)):
         expect(tab.get_by_role("button", name="Plan again")).to_be_visible()
+        seen.go("Overview")
         expect(tab.locator(".js-plotly-plot .main-svg").first).to_be_visible()
     assert first.faults + second.faults == []
     first.context.close()

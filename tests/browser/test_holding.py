@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
+from pypdf import PdfReader
 
 from scheduler.check.held import held_batches
 from scheduler.intake import read_scenario
@@ -91,9 +92,10 @@ def kept_plan(page: Page, plans: Path) -> Plan:
     raise AssertionError(f"no plan in {plans}")
 
 
-def test_a_batch_is_held_by_keyboard_on_a_phone_and_the_next_plan_keeps_it(
+def test_from_no_plan_to_paper_on_a_phone_with_a_batch_held_by_keyboard_in_between(
     browser: Browser, address: str, folder: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
+    """The way of a newcomer: plan, calendar, hold a batch, plan again, print."""
     first = Watched(browser, 1280, "light")
     planned(first, address, folder)
     first.context.close()
@@ -126,6 +128,12 @@ def test_a_batch_is_held_by_keyboard_on_a_phone_and_the_next_plan_keeps_it(
     plan = kept_plan(page, plans)
     assert len(held_batches(situation.scenario.held, plan)) == 1
     sound(watched)
+
+    page.get_by_text("On paper").click()
+    with page.expect_download() as told:
+        page.get_by_role("button", name=re.compile("A4$")).first.click()
+    wall = PdfReader(told.value.path())
+    assert row.recipe in " ".join(sheet.extract_text() for sheet in wall.pages)
 
     watched.settled()
     page.get_by_text(re.compile(rf"{SIGN} .*: held$")).click()

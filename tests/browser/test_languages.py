@@ -96,7 +96,7 @@ def test_every_page_speaks_the_chosen_language(browser: Browser, address: str) -
     beside.go("Freezer")
     expect(other.get_by_role("heading", name="Draw-down")).to_be_visible(timeout=PATIENCE)
     beside.context.close()
-    watched.go(titles["Overview"])
+    watched.go(titles["This morning"])
     page.wait_for_url(f"{address}/?*language=de*")
     page.reload()
     expect(page.get_by_role("button", name="Neu planen", exact=True)).to_be_visible(timeout=PATIENCE)

@@ -75,6 +75,7 @@ def test_stop_shows_the_plan_so_far_and_ends_the_planner(
     situation = read_scenario(ROOT / "scenarios" / GLUT)
     watched = Watched(browser, 1280, "light")
     page = watched.open(address, GLUT)
+    watched.go("Overview")
     page.get_by_role("button", name="Plan", exact=True).click()
     stop = page.get_by_role("button", name="Stop and keep the best")
     expect(page.get_by_text(re.compile("best so far")).first).to_be_visible()

@@ -85,7 +85,7 @@ def _draw(root: Path) -> None:
             _page(shown, found, folder, show, title, what),
             title=spoken(title),
             url_path=path,
-            default=path == "week",
+            default=path == "morning",
         )
         for title, path, what, show in PAGES
     ]
