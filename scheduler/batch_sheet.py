@@ -11,7 +11,7 @@ from scheduler.domain.scenario import Scenario
 from scheduler.finished import usual_shares
 from scheduler.panful import Panful, Refusal
 from scheduler.physics import settest, solids
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from scheduler.domain.kitchen import BLOCK, STEP, Kitchen, Pan, Ring
 from scheduler.domain.people import Shift, Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import LEMONS, PECTIN, SUGAR
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.stock_cards import FrozenCard, FruitCard, GoodCard, LotCard, OrderCard, Product, ShopCard
 
 SCALE = 10  # units in a kg

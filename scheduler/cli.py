@@ -19,10 +19,10 @@ from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
 from scheduler import feeds, message_commands, scenario_commands
+from scheduler.auditor import audit
 from scheduler.bench import report
 from scheduler.bench.farms import SIZES
 from scheduler.bench.measure import Bench, farms
-from scheduler.check import audit
 from scheduler.curve import make_curve
 from scheduler.domain.scenario import Situation
 from scheduler.errors import MaslinError, PlanRejected
@@ -42,7 +42,7 @@ from scheduler.keep import kept_days, plan_in
 from scheduler.making import make_cards
 from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
 from scheduler.people_pages.routes import page_address
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.planner import Progress, Settings, make_plan, with_crates
 from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
 from scheduler.solve.kept import Kept

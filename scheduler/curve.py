@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from scheduler.domain.scenario import Situation, Slack
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.planner import EXACTLY, begin, finish, never, quiet
 from scheduler.solve.curve import CurveSearch
 from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell

@@ -7,12 +7,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from scheduler.check import audit
-from scheduler.check.finding import Finding
+from scheduler.auditor import audit
+from scheduler.auditor.finding import Finding
 from scheduler.domain.scenario import Situation
 from scheduler.errors import Fault, InputFaults
-from scheduler.plan import Plan
 from scheduler.plan_json import from_json
+from scheduler.plan_rows import Plan
 from scheduler.solve.kept import TABLES, Kept
 from scheduler.views.files import PLAN_FILE
 

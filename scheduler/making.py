@@ -28,7 +28,7 @@ from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import SUGAR, Good
 from scheduler.panful import juice_panful, panful, safe_card
 from scheduler.physics import gas, keeping
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.stock_cards import FrozenCard, FruitCard, GoodCard, LotCard, OrderCard, Product, ShopCard
 
 DAYS_IN_MONTH = 30.4

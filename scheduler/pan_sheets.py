@@ -17,7 +17,7 @@ from scheduler.domain.kitchen import Kitchen, Pan
 from scheduler.domain.recipes import Recipe
 from scheduler.panful import LEAST_BATCH_KG, Panful, Refusal, Rule, full_kg, juice_panful, panful
 from scheduler.physics import cooling, solids
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 
 LEAST_FILL = 0.3
 """Share of the largest batch from which on minutes are drawn against kg."""

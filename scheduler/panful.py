@@ -24,7 +24,7 @@ from scheduler.languages import message, say, spoken
 from scheduler.languages.formats import general, number
 from scheduler.physics import boil, cooling, setpoint, settest, solids
 from scheduler.physics.pan import largest_fruit_kg
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 
 LEAST_BATCH_KG = 0.5  # too little to boil without burning; common practice, no source
 

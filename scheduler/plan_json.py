@@ -9,7 +9,7 @@ from datetime import date
 from enum import StrEnum
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
-from scheduler.plan import PLAN_SCHEMA, Plan
+from scheduler.plan_rows import PLAN_SCHEMA, Plan
 
 
 def to_json(plan: Plan) -> str:

@@ -6,14 +6,14 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from functools import partial
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanInTime, PlanRejected
 from scheduler.making import make_cards
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED
-from scheduler.plan import Plan, Status, totals
+from scheduler.plan_rows import Plan, Status, totals
 from scheduler.solve.crates import crates
 from scheduler.solve.days import Found
 from scheduler.solve.habit import habit

@@ -24,7 +24,7 @@ from scheduler.pan_sheets import PanSheet, pan_sheets
 from scheduler.panful import Panful
 from scheduler.physics import setpoint
 from scheduler.physics.quantity import Array
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 
 HERE = "European Union"
 """Where jars are sold unless said otherwise."""

@@ -9,7 +9,7 @@ from scheduler.bench.course import NEAR, Course
 from scheduler.bench.farms import SIZES, Farm, read
 from scheduler.domain.scenario import Scenario
 from scheduler.errors import NoPlanInTime, PlanRejected
-from scheduler.plan import Plan, totals
+from scheduler.plan_rows import Plan, totals
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.views.tables import lost
 

@@ -14,7 +14,7 @@ from scheduler.feeds.revising import Revision, revise
 from scheduler.feeds.store import Published, Store
 from scheduler.feeds.trade import trade_entries
 from scheduler.feeds.work import work_entries
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Delivery
 from scheduler.feeds.entry import ORDERS, QUARTER, Entry
-from scheduler.plan import OrderLine, Plan, Purchase
+from scheduler.plan_rows import OrderLine, Plan, Purchase
 from scheduler.views import trade_tables, words
 
 MORNING = 8 * 60

@@ -7,7 +7,7 @@ from datetime import date
 
 from scheduler.domain.scenario import Scenario
 from scheduler.feeds.entry import KITCHEN, QUARTER, Entry, of_person, quarters
-from scheduler.plan import OF_NO_BATCH, Batch, DayShift, Part, Plan, Stage, StageKind
+from scheduler.plan_rows import OF_NO_BATCH, Batch, DayShift, Part, Plan, Stage, StageKind
 from scheduler.views import chore_tables, words
 from scheduler.views.batch_text import essentials, steps, take_care
 

@@ -15,7 +15,7 @@ from scheduler.intake.gathered import Gathered
 from scheduler.intake.tables import Row
 from scheduler.panful import full_kg
 from scheduler.physics import solids
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 
 Given = Row[rows.OutRow] | Row[rows.HeldRow]
 

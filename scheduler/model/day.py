@@ -8,7 +8,7 @@ from scheduler.cards import BatchCard, Cards, StaffCard, minutes_up
 from scheduler.domain.days import Span
 from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 
 ANY = -1
 """Where a time, class or number is free."""

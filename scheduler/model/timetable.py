@@ -18,7 +18,7 @@ from scheduler.model.day import ANY, DayWork, Place, Presence, stages_of
 from scheduler.model.limits import MEANWHILE, Work, subsets_of_work
 from scheduler.model.names import number_places, pinned
 from scheduler.model.stove import keep_stretches_short
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 
 WORK_OF = {
     StageKind.PREPARE: Work.PREPARE,

@@ -11,7 +11,7 @@ from scheduler.domain.scenario import Scenario
 from scheduler.law.safety import PLAN_PH, Judge
 from scheduler.paper.lots import in_order, lot_marks
 from scheduler.paper.marks import mark
-from scheduler.plan import Batch, Part, Plan, Stage, StageKind
+from scheduler.plan_rows import Batch, Part, Plan, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.batch_text import (
     LEAST_KG,

@@ -13,7 +13,7 @@ import segno
 from scheduler.domain.scenario import Scenario
 from scheduler.paper.lots import in_order, lot_marks
 from scheduler.paper.marks import fruit_key, mark
-from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, Stage, StageKind
+from scheduler.plan_rows import OF_NO_BATCH, Batch, Part, Plan, Stage, StageKind
 from scheduler.views import chore_tables, held_tables, trade_tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 

@@ -10,7 +10,7 @@ from scheduler.domain.scenario import Scenario
 from scheduler.law.cautions import cautions_at
 from scheduler.law.label import Draft
 from scheduler.paper.lots import in_order, lot_marks
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.sheet import jar_draft
 
 Data = dict[str, Any]

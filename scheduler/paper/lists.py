@@ -7,7 +7,7 @@ from typing import Any
 
 from scheduler.domain.fruit import Lot
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import FreezerDay, Plan, Purchase
+from scheduler.plan_rows import FreezerDay, Plan, Purchase
 from scheduler.views import chore_tables, freezing_tables, trade_tables, words
 
 Data = dict[str, Any]

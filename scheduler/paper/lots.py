@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from scheduler.plan import Batch, Plan
+from scheduler.plan_rows import Batch, Plan
 from scheduler.views.tables import clock_times
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Plan
+from scheduler.plan_rows import Batch, Plan
 from scheduler.views import words
 
 

@@ -15,8 +15,8 @@ from scheduler.paper.calendar import calendar
 from scheduler.paper.labels import GRIDS, labels
 from scheduler.paper.lots import lot_marks
 from scheduler.paper.press import CannotSet, press
-from scheduler.plan import Plan
 from scheduler.plan_json import to_json
+from scheduler.plan_rows import Plan
 from scheduler.sheet import HERE
 from scheduler.views import words
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from scheduler.plan import Goal
+from scheduler.plan_rows import Goal
 from scheduler.solve.days import Found
 from scheduler.solve.joined import Search
 from scheduler.solve.ranks import RANKS, UNITS, goal_of, value_of, with_value

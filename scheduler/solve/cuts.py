@@ -29,7 +29,7 @@ from scheduler.model.day import Barred, DayWork, Pin, Place, Presence, presence
 from scheduler.model.decisions import total
 from scheduler.model.given import day_work, pin
 from scheduler.model.limits import freeze_minutes
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.solve.place import refuted
 from scheduler.solve.settings import Clock
 

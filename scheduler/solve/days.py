@@ -10,7 +10,7 @@ from scheduler.cards import Cards
 from scheduler.model.allocation import Allocation
 from scheduler.model.day import DayTimetable, DayWork, presence
 from scheduler.model.given import day_work
-from scheduler.plan import Timetables
+from scheduler.plan_rows import Timetables
 from scheduler.solve.place import Answer, Times, Verdict, place, pooled_times
 
 LITTLE_EFFORT = 0.01

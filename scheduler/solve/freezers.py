@@ -15,7 +15,7 @@ from scheduler.model.decisions import Linear, total, weighted
 from scheduler.model.freezer_boxes import box_units
 from scheduler.model.freezers import freezers_in_use, most_left
 from scheduler.model.mip import solve
-from scheduler.plan import FreezerDay
+from scheduler.plan_rows import FreezerDay
 
 MG = 1_000_000
 """Units of a kg here: whole milligrams, as a plan writes kg."""

@@ -11,7 +11,7 @@ from scheduler.cards import MONEY, Cards
 from scheduler.errors import NoPlanInTime, NoPlanPossible
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.mip import MipAnswer, solve
-from scheduler.plan import Goal
+from scheduler.plan_rows import Goal
 from scheduler.solve.clash import held_that_clash
 from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
 from scheduler.solve.days import Days, Found

@@ -15,7 +15,7 @@ from scheduler.model.day import DayTimetable, DayWork, Task
 from scheduler.model.decisions import Decisions
 from scheduler.model.given import day_work
 from scheduler.model.mip import solve
-from scheduler.plan import Batch, Plan, StageKind
+from scheduler.plan_rows import Batch, Plan, StageKind
 
 FORGIVEN = 1e-3
 """Card units (a tenth of a gram) within which the masses of kept days are met: a plan rounds to less."""

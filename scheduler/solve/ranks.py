@@ -7,7 +7,7 @@ from datetime import date
 from scheduler.cards import MONEY, SCALE, Cards
 from scheduler.model.allocation import Allocation
 from scheduler.model.mip import CLOSED
-from scheduler.plan import MONEY_CLOSE, Goal
+from scheduler.plan_rows import MONEY_CLOSE, Goal
 
 RANKS = ("spoiled", "short", "money", "tidiness")
 UNITS = {"spoiled": MONEY, "short": 1, "money": MONEY, "tidiness": 1}

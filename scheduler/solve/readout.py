@@ -10,7 +10,7 @@ from scheduler.cards import MONEY, SCALE, BatchCard, Cards
 from scheduler.model.allocation import DUST, Allocation
 from scheduler.model.day import DayTimetable, stages_of
 from scheduler.model.freezers import must_be_cleared
-from scheduler.plan import (
+from scheduler.plan_rows import (
     PLAN_SCHEMA,
     Batch,
     DayShift,

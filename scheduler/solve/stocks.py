@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from scheduler.cards import SCALE, SHARE, BatchCard, Cards
 from scheduler.domain.kitchen import Thaw
 from scheduler.model.freezers import must_be_cleared
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.solve.freezers import what_is_saved
 from scheduler.solve.kept import Rows
 

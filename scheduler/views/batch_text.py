@@ -9,7 +9,7 @@ from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, say_many
 from scheduler.law.cautions import Caution, cautions_at
 from scheduler.law.safety import Judge
-from scheduler.plan import Batch, Mix, Part, Plan, Stage, StageKind
+from scheduler.plan_rows import Batch, Mix, Part, Plan, Stage, StageKind
 from scheduler.views import words
 
 _CARE, _BULLET = "Take care", "• "

@@ -8,7 +8,7 @@ import pandas as pd
 
 from scheduler.domain.kitchen import Kitchen, Thaw
 from scheduler.languages import say
-from scheduler.plan import FreezerDay, JarDay, Plan, Stage, StageKind
+from scheduler.plan_rows import FreezerDay, JarDay, Plan, Stage, StageKind
 from scheduler.views import words
 
 LEAST_KG = 0.05

@@ -10,7 +10,7 @@ import pandas as pd
 from scheduler.crates import CRATE_KG, Act, Crate
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, spoken
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import words
 
 NOTHING = 0.005

@@ -10,8 +10,8 @@ from datetime import datetime
 from pathlib import Path
 
 from scheduler.domain.scenario import Situation
-from scheduler.plan import Plan, totals
 from scheduler.plan_json import from_json
+from scheduler.plan_rows import Plan, totals
 from scheduler.views import tables
 from scheduler.views.curve_table import goal, is_close, minutes_of_work
 from scheduler.views.files import PLAN_FILE, write_plan, write_whole

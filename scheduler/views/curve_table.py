@@ -8,7 +8,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say
-from scheduler.plan import MONEY_CLOSE, Goal, Plan, totals
+from scheduler.plan_rows import MONEY_CLOSE, Goal, Plan, totals
 from scheduler.views import tables, words
 
 WHAT_IT_IS = message(

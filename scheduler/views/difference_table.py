@@ -9,7 +9,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, spoken
-from scheduler.plan import Plan, totals
+from scheduler.plan_rows import Plan, totals
 from scheduler.views import tables, words
 from scheduler.views.curve_table import goal
 

@@ -9,7 +9,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
-from scheduler.plan import FreezerDay, Plan
+from scheduler.plan_rows import FreezerDay, Plan
 from scheduler.views import words
 
 NEAR = 30

@@ -15,7 +15,8 @@ from typing import Any
 
 from scheduler.crates import Crate
 from scheduler.domain.scenario import Situation
-from scheduler.plan import (
+from scheduler.plan_json import from_json, to_json
+from scheduler.plan_rows import (
     Batch,
     DayShift,
     FreezerDay,
@@ -27,7 +28,6 @@ from scheduler.plan import (
     ShopStock,
     Stage,
 )
-from scheduler.plan_json import from_json, to_json
 from scheduler.views.words import clock
 
 PLAN_FILE = "plan.json"

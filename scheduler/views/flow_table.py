@@ -9,7 +9,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, say_as, spoken
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import tables
 from scheduler.views.look import FATES
 

@@ -12,7 +12,7 @@ from scheduler.domain.kitchen import FreezerBox, Kitchen, Thaw
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
 from scheduler.physics import freezing
-from scheduler.plan import FreezerDay, Plan, StageKind
+from scheduler.plan_rows import FreezerDay, Plan, StageKind
 from scheduler.views import chore_tables, words
 
 AIRS = {

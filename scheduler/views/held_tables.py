@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 import pandas as pd
 
-from scheduler.check.held import cooking_begins, held_batches
+from scheduler.auditor.held import cooking_begins, held_batches
 from scheduler.domain.held import HeldBatch, OutOfUse
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say
-from scheduler.plan import Batch, Plan
+from scheduler.plan_rows import Batch, Plan
 from scheduler.views import words
 
 SIGN = "◆"

@@ -6,7 +6,7 @@ from datetime import date
 
 import pandas as pd
 
-from scheduler.check.farm import Farm, FreshLot
+from scheduler.auditor.farm import Farm, FreshLot
 from scheduler.domain.fruit import Grade, Lot
 from scheduler.domain.scenario import Situation
 from scheduler.languages import message, say, spoken

@@ -11,7 +11,7 @@ from scheduler.domain.fruit import Fruit
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message
 from scheduler.languages.formats import separators
-from scheduler.plan import OF_NO_BATCH, StageKind
+from scheduler.plan_rows import OF_NO_BATCH, StageKind
 
 FONT = "'Trebuchet MS', 'Gill Sans', 'Liberation Sans', 'DejaVu Sans', sans-serif"
 """A stack of fonts that machines already have; nothing is fetched."""

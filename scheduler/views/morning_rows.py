@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, say_many, spoken
-from scheduler.plan import Plan, StageKind
+from scheduler.plan_rows import Plan, StageKind
 from scheduler.views import chore_tables, freezing_tables, tables, trade_tables, words
 
 Row = tuple[str, str, str]

@@ -10,7 +10,7 @@ from scheduler.domain.kitchen import Heat, Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, spoken
 from scheduler.physics import gas
-from scheduler.plan import Plan, StageKind
+from scheduler.plan_rows import Plan, StageKind
 from scheduler.views import words
 
 _HEATED = frozenset({StageKind.SOFTEN, StageKind.DISSOLVE, StageKind.BOIL, StageKind.REBOIL})

@@ -19,7 +19,7 @@ from scheduler.law.cautions import CAUTIONS
 from scheduler.law.label import Draft
 from scheduler.law.naming import ADVICE
 from scheduler.pan_sheets import PanSheet
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.sheet import Sheet
 from scheduler.views import recipe_tables as tables
 from scheduler.views import words

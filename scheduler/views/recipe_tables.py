@@ -15,7 +15,7 @@ from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
 from scheduler.law.naming import Finding, Verdict
 from scheduler.pan_sheets import PanSheet
-from scheduler.plan import Part, StageKind
+from scheduler.plan_rows import Part, StageKind
 from scheduler.sheet import Sheet
 from scheduler.views import words
 

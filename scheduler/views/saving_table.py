@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from scheduler.languages import say
-from scheduler.plan import Plan, totals
+from scheduler.plan_rows import Plan, totals
 from scheduler.views import words
 from scheduler.views.tables import lost
 

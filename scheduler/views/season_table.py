@@ -10,7 +10,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import tables, words
 from scheduler.views.look import FATES
 

@@ -13,7 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from scheduler.domain.scenario import Scenario, Situation
-from scheduler.plan import Plan, Totals, totals
+from scheduler.plan_rows import Plan, Totals, totals
 from scheduler.views import curve_table, grading_tables, power_tables, tables, trade_tables, words
 from scheduler.views.saving_table import saving_table
 

@@ -11,7 +11,7 @@ import pandas as pd
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
-from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals
+from scheduler.plan_rows import OF_NO_BATCH, Batch, Part, Plan, StageKind, Totals
 from scheduler.views import chore_tables, trade_tables, words
 from scheduler.views.held_tables import held_sign, is_held
 from scheduler.views.look import FATES

@@ -6,13 +6,13 @@ from datetime import date
 
 import pandas as pd
 
-from scheduler.check.case import Case
-from scheduler.check.farm import Farm
-from scheduler.check.good_dates import lost_by_date
+from scheduler.auditor.case import Case
+from scheduler.auditor.farm import Farm
+from scheduler.auditor.good_dates import lost_by_date
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY, Delivery, Good, Weekday
 from scheduler.languages import message, say, say_many, spoken
-from scheduler.plan import Plan, Purchase
+from scheduler.plan_rows import Plan, Purchase
 from scheduler.views import words
 
 

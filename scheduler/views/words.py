@@ -12,7 +12,7 @@ from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import formats, locale, message, say, say_as, say_many, spoken
 from scheduler.law.cautions import Hazard, cautions_about
-from scheduler.plan import Batch, Part, Plan, StageKind, Timetables, is_choice
+from scheduler.plan_rows import Batch, Part, Plan, StageKind, Timetables, is_choice
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

@@ -6,15 +6,15 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from scheduler.auditor import audit
 from scheduler.bench.course import Course
 from scheduler.bench.farms import Farm
 from scheduler.bench.measure import course_of
 from scheduler.cards import MONEY, Cards
-from scheduler.check import audit
 from scheduler.domain.scenario import Situation
 from scheduler.making import make_cards
 from scheduler.model.allocation import Allocation, AllocationModel
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.planner import never
 from scheduler.solve.days import Days, Found
 from scheduler.solve.habit import habit

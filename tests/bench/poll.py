@@ -25,7 +25,7 @@ from scheduler.domain.scenario import Situation
 from scheduler.feeds import Store, publish
 from scheduler.feeds.entry import of_person
 from scheduler.intake import read_scenario
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.planner import Settings, make_plan
 
 ROOT = Path(__file__).parents[2]

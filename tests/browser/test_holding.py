@@ -10,9 +10,9 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 from pypdf import PdfReader
 
-from scheduler.check.held import held_batches
+from scheduler.auditor.held import held_batches
 from scheduler.intake import read_scenario
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views.dashboard import runs
 from scheduler.views.held_tables import SIGN
 from tests.browser import test_dashboard

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.scenario import Scenario
 from scheduler.intake import read_scenario
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import words
 from scheduler.views.dashboard import runs
 from scheduler.views.tables import goal_words

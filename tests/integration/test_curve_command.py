@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.intake import read_scenario
 from scheduler.plan_json import from_json
 from tests.integration.test_command_line import QUIET, maslin

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.intake import read_scenario
-from scheduler.plan import Plan, totals
 from scheduler.plan_json import from_json
+from scheduler.plan_rows import Plan, totals
 from scheduler.planner import Settings, make_plan
 from scheduler.views.files import write_plan
 from scheduler.views.summary import as_json

@@ -15,10 +15,10 @@ from pathlib import Path
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.intake import read_scenario
-from scheduler.plan import Plan
 from scheduler.plan_json import from_json
+from scheduler.plan_rows import Plan
 from scheduler.planner import Settings, make_plan
 from scheduler.solve.ranks import CLOSE_ENOUGH
 from scheduler.views.files import plan_texts

@@ -17,7 +17,7 @@ from scheduler.domain.kitchen import Thaw
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.physics import gas
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from tests.oracle.cards_by_book import BookCard, ceil, floor, pan_kind, ring_kind
 from tests.oracle.day_limits import (
     ANY,

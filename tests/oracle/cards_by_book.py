@@ -16,7 +16,7 @@ from scheduler.domain.kitchen import Heat, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.physics import boil, cooling, setpoint, solids
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 
 FORGIVEN = 1e-6
 

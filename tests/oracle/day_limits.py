@@ -17,7 +17,7 @@ from scheduler.domain.held import HeldBatch
 from scheduler.domain.kitchen import Heat, Kitchen
 from scheduler.domain.people import OVERTIME_STEP, Person, Shift, Skill, WorkRules
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from tests.oracle.cards_by_book import BookCard, book_cards, ceil, floor, pan_kind, ring_kind
 
 ANY = "any"

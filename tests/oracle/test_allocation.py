@@ -11,13 +11,13 @@ from collections.abc import Sequence
 
 import pytest
 
+from scheduler.auditor.farm import Farm
 from scheduler.cards import MONEY
-from scheduler.check.farm import Farm
 from scheduler.domain.scenario import Situation
 from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from tests.kitchens import random_kitchen
 from tests.kitchens_of_kinds import kitchen_of_freezers, kitchen_of_jars, kitchen_of_kinds, trading_kitchen
 from tests.oracle.allocation_highs import Allocation

@@ -8,15 +8,15 @@ from itertools import product
 
 import pytest
 
+from scheduler.auditor.panful import Panful, kept, panful
+from scheduler.auditor.sizes import juice_kg, kg_of_step, largest_kg, parts_of
 from scheduler.cards import MONEY, BatchCard, Cards
-from scheduler.check.panful import Panful, kept, panful
-from scheduler.check.sizes import juice_kg, kg_of_step, largest_kg, parts_of
 from scheduler.domain.kitchen import Pan
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.law.composition import Kind
 from scheduler.making import make_cards
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from tests.kitchens import random_kitchen
 from tests.kitchens_of_kinds import kitchen_of_jars, kitchen_of_kinds
 from tests.oracle.cards_by_book import (

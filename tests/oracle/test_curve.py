@@ -8,7 +8,7 @@ from scheduler.cards import MONEY
 from scheduler.curve import make_curve
 from scheduler.making import make_cards
 from scheduler.model.allocation import AllocationModel
-from scheduler.plan import is_choice
+from scheduler.plan_rows import is_choice
 from scheduler.planner import Settings
 from tests.kitchens import random_kitchen, tiny_kitchen
 from tests.oracle.allocation_highs import Allocation

@@ -11,10 +11,10 @@ from functools import cache
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.making import make_cards
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
 from tests.kitchens_of_goods import kitchen_of_goods, undated

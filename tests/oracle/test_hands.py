@@ -9,8 +9,8 @@ from random import Random
 
 import pytest
 
+from scheduler.auditor.stove import birthday
 from scheduler.cards import MONEY
-from scheduler.check.stove import birthday
 from scheduler.domain.people import Person
 from scheduler.domain.scenario import Situation
 from scheduler.making import make_cards

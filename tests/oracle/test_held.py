@@ -10,8 +10,8 @@ from random import Random
 
 import pytest
 
+from scheduler.auditor import audit
 from scheduler.cards import Cards
-from scheduler.check import audit
 from scheduler.domain.held import HeldBatch, OutOfUse
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanInTime, NoPlanPossible

@@ -10,7 +10,7 @@ from random import Random
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.kitchen import Kitchen, Supply
 from scheduler.domain.scenario import Situation
 from scheduler.making import make_cards

@@ -8,9 +8,9 @@ from itertools import permutations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.curve import NO_SLACK, make_curve
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.planner import Settings, make_plan
 from scheduler.solve.settings import Progress
 from tests.kitchens import tiny_kitchen

@@ -7,8 +7,8 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from scheduler.auditor import audit
 from scheduler.cards import MONEY
-from scheduler.check import audit
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanInTime, NoPlanPossible
 from scheduler.making import make_cards

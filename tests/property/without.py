@@ -17,7 +17,7 @@ from scheduler.errors import PlanRejected
 from scheduler.making import make_cards
 from scheduler.model.rules import RULES, Rule
 from scheduler.model.timetable import DayModel
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
 

@@ -21,7 +21,7 @@ from scheduler.finished import (
 from scheduler.law.composition import Kind, Role
 from scheduler.law.safety import Judge
 from tests.kitchens import random_kitchen
-from tests.unit.check.worked_days import STRAWBERRY_JAM
+from tests.unit.auditor.worked_days import STRAWBERRY_JAM
 
 FARM: Scenario = random_kitchen(1, fruits=(4, 4)).scenario
 FRUITS = {fruit.name: replace(fruit, solids=0.10) for fruit in FARM.fruits}

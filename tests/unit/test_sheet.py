@@ -24,7 +24,7 @@ from scheduler.physics.cooling import temperature_after
 from scheduler.physics.settest import share_set
 from scheduler.sheet import Sheet, course_of, jurisdictions, label_draft, sheet
 from tests.kitchens import random_kitchen
-from tests.unit.check import worked_days as hand
+from tests.unit.auditor import worked_days as hand
 
 FARM = Path(__file__).parents[1] / "farm" / "quiet-week"
 GOODS = tuple(
@@ -69,7 +69,7 @@ def full(farm: Scenario) -> BatchSheet:
 
 
 def test_the_batch_worked_by_hand() -> None:
-    """The steps are written out in ``tests/unit/check/worked_days.py``; steam tables, arithmetic."""
+    """The steps are written out in ``tests/unit/auditor/worked_days.py``; steam tables, arithmetic."""
     batch = full(scenario())
     assert (batch.kg, batch.card.jars, batch.card.lemons, batch.card.pectin) == (4.9, 23, 5, 25)
     assert batch.panful.jam_kg == pytest.approx(8.2923, abs=0.0001)

@@ -16,10 +16,10 @@ from scheduler.law.composition import Kind
 from scheduler.making import make_cards
 from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Rule
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.sheet import Sheet, sheet
 from tests.kitchens import random_kitchen
-from tests.unit.check import worked_days as hand
+from tests.unit.auditor import worked_days as hand
 from tests.unit.test_sheet import cards_of, scenario
 
 JELLY = {
@@ -55,7 +55,7 @@ def planned(batch: BatchSheet) -> dict[str, int]:
 
 
 def test_the_first_day_worked_by_hand() -> None:
-    """Formulas as in ``tests/unit/check/worked_days.py``.
+    """Formulas as in ``tests/unit/auditor/worked_days.py``.
 
     kg        the pan: 8 litres ÷ (1 + 0.5) = 5.33; the stand: 7.5 ÷ 1.5 = 5.0
     prepare   5.0 ÷ 0.98 ÷ 8 × 60 = 38.3 min, so 40

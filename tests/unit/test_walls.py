@@ -10,8 +10,9 @@ import pytest
 PACKAGE = Path(__file__).parents[2] / "scheduler"
 OURS = "scheduler"
 SHEET = ["ortools", "highspy", "pandas"] + [
-    f"{OURS}.{room}" for room in ("intake", "model", "solve", "check", "views")
+    f"{OURS}.{room}" for room in ("intake", "model", "solve", "auditor", "views")
 ]
+PLANNING = ("model", "solve", "plan_rows", "auditor", "views")
 WALLS = {
     "errors.py": [OURS],
     "languages": [OURS],
@@ -25,15 +26,27 @@ WALLS = {
         "scheduler.model",
     ],
     "physics": [
-        f"{OURS}.{room}" for room in ("domain", "intake", "cards", "model", "solve", "plan", "check", "views")
+        f"{OURS}.{room}"
+        for room in ("domain", "intake", "cards", "model", "solve", "plan_rows", "auditor", "views")
     ],
     "law": [
         f"{OURS}.{room}"
-        for room in ("domain", "physics", "intake", "cards", "model", "solve", "plan", "check", "views")
+        for room in (
+            "domain",
+            "physics",
+            "intake",
+            "cards",
+            "model",
+            "solve",
+            "plan_rows",
+            "auditor",
+            "views",
+        )
     ],
     "finished.py": ["ortools", "pandas"]
     + [
-        f"{OURS}.{room}" for room in ("intake", "cards", "making", "model", "solve", "plan", "check", "views")
+        f"{OURS}.{room}"
+        for room in ("intake", "cards", "making", "model", "solve", "plan_rows", "auditor", "views")
     ],
     "intake": ["scheduler.model", "scheduler.solve", "scheduler.views"],
     "drafts": [
@@ -41,7 +54,7 @@ WALLS = {
         "pandas",
         "ortools",
         "highspy",
-        *(f"{OURS}.{room}" for room in ("model", "solve", "cards", "making", "check", "views.dashboard")),
+        *(f"{OURS}.{room}" for room in ("model", "solve", "cards", "making", "auditor", "views.dashboard")),
     ],
     "making.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.intake"],
     "panful.py": ["ortools", "highspy", "scheduler.model", "scheduler.solve", "scheduler.intake"],
@@ -65,10 +78,10 @@ WALLS = {
         "scheduler.intake",
         "scheduler.views",
         "scheduler.solve",
-        "scheduler.check",
+        "scheduler.auditor",
     ],
-    "solve": ["scheduler.physics", "scheduler.intake", "scheduler.views", "scheduler.check"],
-    "plan.py": [
+    "solve": ["scheduler.physics", "scheduler.intake", "scheduler.views", "scheduler.auditor"],
+    "plan_rows.py": [
         "ortools",
         "highspy",
         "scheduler.model",
@@ -76,7 +89,7 @@ WALLS = {
         "scheduler.cards",
         "scheduler.stock_cards",
     ],
-    "check": [
+    "auditor": [
         "ortools",
         "highspy",
         "scheduler.cards",

@@ -8,7 +8,7 @@ from datetime import date
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import Batch, Plan
+from scheduler.plan_rows import Batch, Plan
 from scheduler.views import words
 from scheduler.views.charts.lanes import Bar, clock_figure
 from scheduler.views.charts.people import ROW_PX, row_of_stages

@@ -10,7 +10,7 @@ import plotly.graph_objects as go
 from scheduler.domain.days import Closure
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, spoken
-from scheduler.plan import Batch, Part, Plan, Stage, StageKind
+from scheduler.plan_rows import Batch, Part, Plan, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.charts.lanes import Bar, Label, clock_figure
 from scheduler.views.held_tables import SIGN, is_held

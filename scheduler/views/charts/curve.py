@@ -8,7 +8,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views.curve_table import goal, in_short, is_close, proved
 from scheduler.views.look import Look, dress, ink_on
 

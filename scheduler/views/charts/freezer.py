@@ -7,10 +7,10 @@ from datetime import date
 
 import plotly.graph_objects as go
 
-from scheduler.check.freezer_room import most_frozen_kg, most_left_kg, most_litres
+from scheduler.auditor.freezer_room import most_frozen_kg, most_left_kg, most_litres
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import words
 from scheduler.views.freezing_tables import litres_taken
 from scheduler.views.look import Look, dress, fruit_fill, ink_on, pattern

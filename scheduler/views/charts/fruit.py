@@ -8,7 +8,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, spoken
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import tables, words
 from scheduler.views.look import FATES, Look, dress, fate_fills, ink_on, pattern
 

@@ -6,7 +6,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say
-from scheduler.plan import Goal, Plan
+from scheduler.plan_rows import Goal, Plan
 from scheduler.views import tables, words
 from scheduler.views.look import Look, dress
 

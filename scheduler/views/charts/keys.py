@@ -7,7 +7,7 @@ from html import escape
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
-from scheduler.plan import Plan, StageKind
+from scheduler.plan_rows import Plan, StageKind
 from scheduler.views.look import FATES, Fill, Look, break_fill, fate_fills, fruit_fill, ink_on, stage_fill
 
 _HATCH = {

@@ -7,7 +7,7 @@ import plotly.graph_objects as go
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, spoken
 from scheduler.law.composition import Kind
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import words
 from scheduler.views.look import Fill, Look, dress, ink_on, pattern
 

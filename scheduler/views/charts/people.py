@@ -9,7 +9,7 @@ import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, spoken
-from scheduler.plan import DayShift, Plan, Stage, StageKind
+from scheduler.plan_rows import DayShift, Plan, Stage, StageKind
 from scheduler.views import chore_tables, words
 from scheduler.views.charts.calendar import batch_colour, batch_hover, stage_said
 from scheduler.views.charts.lanes import Bar, Label, clock_figure

@@ -14,7 +14,7 @@ from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, spoken
 from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Panful, Rule
-from scheduler.plan import Part, StageKind
+from scheduler.plan_rows import Part, StageKind
 from scheduler.sheet import Course, Sheet
 from scheduler.views import recipe_tables as tables
 from scheduler.views import words

@@ -12,7 +12,7 @@ import streamlit as st
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import locale, message, say, say_many, spoken
 from scheduler.physics.settest import odds_of_day, share_set
-from scheduler.plan import OF_NO_BATCH, Batch, Part, Plan, StageKind
+from scheduler.plan_rows import OF_NO_BATCH, Batch, Part, Plan, StageKind
 from scheduler.views import charts, chore_tables, held_tables, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import chosen, holding, parts, printing

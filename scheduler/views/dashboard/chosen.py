@@ -9,7 +9,7 @@ import streamlit as st
 
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import message, say, spoken
-from scheduler.plan import Batch, Plan, Stage, StageKind
+from scheduler.plan_rows import Batch, Plan, Stage, StageKind
 from scheduler.views import tables, words
 from scheduler.views.batch_text import cautions_of, essentials
 from scheduler.views.dashboard import parts

@@ -14,7 +14,7 @@ from scheduler.domain.scenario import Situation
 from scheduler.drafts.holding import settle
 from scheduler.errors import FilesChanged, InputFaults
 from scheduler.languages import message, say, spoken
-from scheduler.plan import Batch
+from scheduler.plan_rows import Batch
 from scheduler.views import words
 from scheduler.views.dashboard import parts, runs, state
 from scheduler.views.dashboard.state import Shown

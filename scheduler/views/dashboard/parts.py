@@ -14,7 +14,7 @@ import streamlit as st
 
 from scheduler.errors import Fault
 from scheduler.languages import locale, say, say_many
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import words
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.look import Look

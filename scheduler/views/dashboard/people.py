@@ -5,7 +5,7 @@ from __future__ import annotations
 import streamlit as st
 
 from scheduler.languages import message, say, spoken
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 from scheduler.views import charts, tables, work_tables
 from scheduler.views.dashboard import parts, phones, replies
 from scheduler.views.dashboard.state import Shown

@@ -16,8 +16,8 @@ from scheduler.curve import make_curve
 from scheduler.errors import MaslinError
 from scheduler.intake import read_scenario
 from scheduler.languages import message
-from scheduler.plan import Plan
 from scheduler.plan_json import to_json
+from scheduler.plan_rows import Plan
 from scheduler.planner import Progress, Settings, make_plan, with_crates
 from scheduler.views.dashboard.made_from import keep_files
 from scheduler.views.files import write_whole

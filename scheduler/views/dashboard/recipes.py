@@ -15,7 +15,7 @@ from scheduler.law import label
 from scheduler.law.cautions import cautions_at
 from scheduler.making import make_cards
 from scheduler.pan_sheets import PanSheet
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.sheet import HERE, Course, Sheet, course_of, jurisdictions, label_draft, sheet
 from scheduler.views import charts, words
 from scheduler.views import recipe_tables as tables

@@ -27,8 +27,8 @@ from pathlib import Path
 from typing import Any, Literal
 
 from scheduler.languages import say
-from scheduler.plan import Plan
 from scheduler.plan_json import from_json
+from scheduler.plan_rows import Plan
 
 PROGRAM = (sys.executable, "-m", "scheduler.views.dashboard.planning")
 QUIET_SECONDS = 60.0

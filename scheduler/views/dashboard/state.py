@@ -13,7 +13,7 @@ from scheduler.domain.scenario import Scenario, Situation
 from scheduler.errors import Fault, InputFaults
 from scheduler.intake import read_scenario
 from scheduler.languages import ENGLISH, ask, languages
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views.dashboard import made_from, runs
 from scheduler.views.look import DARK, LIGHT, Look
 

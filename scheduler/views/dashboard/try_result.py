@@ -10,7 +10,7 @@ from scheduler.domain.scenario import Scenario, Situation
 from scheduler.drafts.draft import Draft
 from scheduler.drafts.tries import Try
 from scheduler.languages import say
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.views import charts, tables, words
 from scheduler.views.charts.calendar import AFTER_THE_RING, ON_THE_RING
 from scheduler.views.dashboard import made_from, parts, planning, runs, state

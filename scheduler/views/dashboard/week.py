@@ -7,7 +7,7 @@ from collections.abc import Callable
 import streamlit as st
 
 from scheduler.languages import message, say, spoken
-from scheduler.plan import Totals, totals
+from scheduler.plan_rows import Totals, totals
 from scheduler.views import charts, tables, words
 from scheduler.views.dashboard import curve, parts
 from scheduler.views.dashboard.state import Shown

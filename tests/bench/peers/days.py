@@ -16,7 +16,7 @@ from scheduler.cards import Cards
 from scheduler.domain.scenario import Situation
 from scheduler.model.day import DayWork, presence
 from scheduler.model.given import day_work
-from scheduler.plan import Batch, Plan, StageKind
+from scheduler.plan_rows import Batch, Plan, StageKind
 from scheduler.solve.place import Verdict, place
 from tests.bench.case import TIMETABLE, Case, Outcome, timed
 from tests.oracle.cards_by_book import BookCard, pan_kind, ring_kind

@@ -15,7 +15,7 @@ from scheduler.domain.kitchen import STEP
 from scheduler.model.allocation import Allocation, AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED, solve
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 from tests.bench.case import Case, Outcome, Start, audited, placed, start
 from tests.bench.peers.allocation import (
     FIRST_SECONDS,

@@ -14,7 +14,7 @@ from scheduler.domain.kitchen import STEP, Thaw
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.decisions import total
 from scheduler.model.limits import Work, may_do, subsets_of_work
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from tests.bench.peers.monolith_batches import DayBatches
 
 

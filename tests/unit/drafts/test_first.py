@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.drafts.first import answered, questions
 from scheduler.drafts.first_files import texts_of, usual
 from scheduler.errors import InputFaults

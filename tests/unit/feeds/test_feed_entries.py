@@ -14,7 +14,7 @@ from scheduler.feeds.publishing import Changes, entries_of, feeds_of
 from scheduler.feeds.work import PHASES, work_entries
 from scheduler.law.cautions import Hazard, cautions_about
 from scheduler.law.safety import Judge
-from scheduler.plan import OF_NO_BATCH, Plan, StageKind
+from scheduler.plan_rows import OF_NO_BATCH, Plan, StageKind
 from scheduler.views.batch_text import essentials
 from tests.unit.views import jelly_days
 from tests.unit.views import kilbrack_sample as sample

@@ -15,7 +15,7 @@ from scheduler.feeds.entry import Entry
 from scheduler.feeds.publishing import Changes, publish, would_change
 from scheduler.feeds.revising import HISTORY, Revision, revise
 from scheduler.feeds.store import Store
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from tests.unit.feeds.entries import LATER, MONDAY, NOW, entry
 from tests.unit.views import kilbrack_sample as sample
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.scenario import Slack
 from scheduler.errors import InputFaults
 from scheduler.intake import read_scenario

@@ -11,7 +11,7 @@ import scheduler.law
 from scheduler.law.acts import acts, table
 from scheduler.law.cautions import CAUTIONS, Hazard, cautions_about, cautions_at
 from scheduler.law.composition import Kind
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 
 BESIDE_THE_BATCH = {"recipe", "label", "day"}
 

@@ -9,7 +9,7 @@ from typing import Any
 from scheduler.domain.days import Closure
 from scheduler.domain.scenario import Situation
 from scheduler.domain.trade import Delivery
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from tests.unit.views import kilbrack_sample as sample
 
 SIGNS = r"#let $x$ *b* _i_ \ <l> [c] @r `t` ~ // -- 'q' {d}"

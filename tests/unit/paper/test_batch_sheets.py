@@ -13,7 +13,7 @@ from scheduler.law.safety import Judge
 from scheduler.paper import Wish, print_pdf
 from scheduler.paper.batches import batches
 from scheduler.paper.lots import lot_marks
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 from scheduler.views import words
 from scheduler.views.batch_text import essentials
 from scheduler.views.tables import clock_times

@@ -10,7 +10,7 @@ import pytest
 
 from scheduler.paper import Wish, print_pdf
 from scheduler.paper.calendar import calendar
-from scheduler.plan import JarDay, Plan, ShopStock, Stage, StageKind
+from scheduler.plan_rows import JarDay, Plan, ShopStock, Stage, StageKind
 from scheduler.views import words
 from scheduler.views.tables import clock_times
 from tests.unit.paper import long_names

@@ -12,7 +12,7 @@ from scheduler.domain.kitchen import Thaw
 from scheduler.domain.trade import Delivery
 from scheduler.paper import print_pdf
 from scheduler.paper.lists import picks, purchases, thaw
-from scheduler.plan import Stage, StageKind
+from scheduler.plan_rows import Stage, StageKind
 from tests.unit.paper.reading import text
 from tests.unit.views import kilbrack_sample as sample
 

@@ -7,11 +7,11 @@ from datetime import timedelta
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.kitchen import Labels
 from scheduler.domain.people import Skill
 from scheduler.domain.scenario import Situation
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
 from tests.kitchens import random_kitchen

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.days import Closure
 from scheduler.domain.scenario import Situation
-from scheduler.plan import Part, Plan, StageKind
+from scheduler.plan_rows import Part, Plan, StageKind
 from scheduler.planner import make_plan
 from scheduler.solve.settings import Settings
 from tests.kitchens import random_kitchen

@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from scheduler.curve import NO_SLACK, make_curve
-from scheduler.plan import Goal, Plan, is_choice
+from scheduler.plan_rows import Goal, Plan, is_choice
 from scheduler.planner import Settings, make_plan
 from scheduler.solve.curve import Step, between, efficient, worth
 from scheduler.solve.settings import Progress

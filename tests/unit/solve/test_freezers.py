@@ -8,13 +8,13 @@ from typing import Any
 
 import pytest
 
+from scheduler.auditor import audit
 from scheduler.cards import Cards
-from scheduler.check import audit
 from scheduler.domain.kitchen import Freezer
 from scheduler.domain.scenario import Situation
 from scheduler.errors import NoPlanPossible
 from scheduler.making import make_cards
-from scheduler.plan import FreezerDay, Plan
+from scheduler.plan_rows import FreezerDay, Plan
 from scheduler.planner import make_plan
 from scheduler.solve.freezers import in_each_freezer
 from scheduler.solve.settings import Settings

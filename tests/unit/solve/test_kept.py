@@ -11,13 +11,13 @@ from typing import Any, Literal
 
 import pytest
 
-from scheduler.check import audit
+from scheduler.auditor import audit
 from scheduler.domain.held import OutOfUse
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.errors import InputFaults
 from scheduler.keep import kept_days
-from scheduler.plan import Part, Plan
 from scheduler.plan_json import to_json
+from scheduler.plan_rows import Part, Plan
 from scheduler.planner import make_plan
 from scheduler.solve.kept import TABLES
 from scheduler.solve.settings import Settings

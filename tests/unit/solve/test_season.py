@@ -15,7 +15,7 @@ from scheduler.making import make_cards
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.mip import solve
 from scheduler.model.pieces import Pieces, days_of
-from scheduler.plan import Plan
+from scheduler.plan_rows import Plan
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.solve import season
 from scheduler.solve.days import Days

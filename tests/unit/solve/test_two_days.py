@@ -15,7 +15,7 @@ from scheduler.domain.kitchen import DripStands
 from scheduler.domain.scenario import Situation
 from scheduler.intake import read_scenario
 from scheduler.making import make_cards
-from scheduler.plan import Part, Plan
+from scheduler.plan_rows import Part, Plan
 from scheduler.planner import Settings, make_plan
 
 QUIET = Path(__file__).parents[3] / "scenarios" / "quiet-week"

@@ -12,7 +12,7 @@ from scheduler.domain.kitchen import DripStands
 from scheduler.domain.recipes import FruitShare
 from scheduler.domain.scenario import Situation
 from scheduler.law.composition import Kind
-from scheduler.plan import Batch, Mix, Part, Plan, Stage, StageKind
+from scheduler.plan_rows import Batch, Mix, Part, Plan, Stage, StageKind
 from tests.unit.views import kilbrack_sample as sample
 
 THURSDAY, FRIDAY = date(2026, 7, 9), date(2026, 7, 10)

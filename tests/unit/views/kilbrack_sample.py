@@ -14,7 +14,7 @@ from scheduler.domain.people import BreakRule, Person, Shift, Skill, WorkRules
 from scheduler.domain.recipes import FruitShare, Recipe
 from scheduler.domain.scenario import Scenario, Situation, Slack
 from scheduler.domain.trade import Good, Order
-from scheduler.plan import (
+from scheduler.plan_rows import (
     PLAN_SCHEMA,
     Batch,
     DayShift,

@@ -8,7 +8,7 @@ from datetime import date
 import kilbrack_sample as sample
 
 from scheduler.domain.kitchen import Labels
-from scheduler.plan import Plan, Stage, StageKind
+from scheduler.plan_rows import Plan, Stage, StageKind
 from scheduler.views import charts, chore_tables, tables
 from scheduler.views.dashboard.calendar import kitchen_of
 from scheduler.views.dashboard.scenario import tables_of

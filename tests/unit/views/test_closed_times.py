@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import kilbrack_sample as sample
 
 from scheduler.domain.days import Closure
-from scheduler.plan import Stage, StageKind
+from scheduler.plan_rows import Stage, StageKind
 from scheduler.views import charts, tables
 from scheduler.views.dashboard.calendar import days_around, kitchen_of
 from scheduler.views.dashboard.scenario import tables_of

@@ -8,8 +8,8 @@ from pathlib import Path
 import kilbrack_sample as sample
 import pytest
 
-from scheduler.plan import Plan
 from scheduler.plan_json import from_json, to_json
+from scheduler.plan_rows import Plan
 from scheduler.views import charts, curve_files, curve_table, words
 from scheduler.views.dashboard import planning, runs
 from scheduler.views.look import DARK, LIGHT

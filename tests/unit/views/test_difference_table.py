@@ -9,7 +9,7 @@ import pytest
 
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import ShopDemand
-from scheduler.plan import Plan, ShopStock
+from scheduler.plan_rows import Plan, ShopStock
 from scheduler.views.difference_table import difference_table, frozen_at_the_end, minutes_paid
 
 PLAN, SCENARIO = sample.plan(), sample.situation().scenario

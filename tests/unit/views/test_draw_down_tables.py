@@ -7,7 +7,7 @@ from datetime import timedelta
 
 import pytest
 
-from scheduler.plan import totals
+from scheduler.plan_rows import totals
 from scheduler.views.draw_down_tables import NEAR, lot_table, share_table
 from tests.unit.views.kilbrack_sample import plan, situation
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from scheduler.plan import totals
+from scheduler.plan_rows import totals
 from scheduler.views.charts import fruit_flow
 from scheduler.views.flow_table import FREEZER, FRESH, flow_table
 from scheduler.views.look import DARK, LIGHT, Look

@@ -14,7 +14,7 @@ from scheduler.domain.fruit import Grade, Lot, Place
 from scheduler.domain.recipes import OtherIngredient
 from scheduler.domain.scenario import Situation
 from scheduler.domain.trade import Delivery, Good
-from scheduler.plan import Part
+from scheduler.plan_rows import Part
 from scheduler.views import grading_tables, recipe_tables, trade_tables, words
 from scheduler.views.dashboard.scenario import tables_of
 from scheduler.views.summary import summary

@@ -11,7 +11,7 @@ from rich.console import Console
 
 from scheduler.domain.kitchen import Heat, JarOven, Ring, Supply
 from scheduler.domain.scenario import Scenario
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 from scheduler.views import power_tables as tables
 from scheduler.views.summary import summary
 

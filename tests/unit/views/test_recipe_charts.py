@@ -14,7 +14,7 @@ from scheduler.intake import read_scenario
 from scheduler.making import make_cards
 from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Rule
-from scheduler.plan import StageKind
+from scheduler.plan_rows import StageKind
 from scheduler.sheet import Sheet, course_of, sheet
 from scheduler.views import charts, words
 from scheduler.views.charts.recipe import STACKED

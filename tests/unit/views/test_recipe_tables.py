@@ -15,7 +15,7 @@ from rich.console import Console, RenderableType
 from scheduler.batch_sheet import BatchSheet, Stage
 from scheduler.intake import read_scenario
 from scheduler.making import make_cards
-from scheduler.plan import Part, StageKind
+from scheduler.plan_rows import Part, StageKind
 from scheduler.sheet import label_draft, sheet
 from scheduler.views import recipe_tables as tables
 from scheduler.views.dashboard.calendar import odds

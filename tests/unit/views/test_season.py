@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from scheduler.domain.kitchen import Freezer
-from scheduler.plan import totals
+from scheduler.plan_rows import totals
 from scheduler.views import charts
 from scheduler.views.freezing_tables import litres_table, litres_taken
 from scheduler.views.look import DARK, LIGHT, Look

@@ -11,8 +11,8 @@ import pytest
 from rich.console import Console
 
 from scheduler.domain.trade import ShopDemand, Weekday
-from scheduler.plan import ShopStock
 from scheduler.plan_json import from_json, to_json
+from scheduler.plan_rows import ShopStock
 from scheduler.views import files, tables, trade_tables
 from scheduler.views.dashboard.scenario import tables_of
 from scheduler.views.summary import summary

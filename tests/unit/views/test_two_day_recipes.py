@@ -15,7 +15,7 @@ from scheduler.domain.kitchen import DripStands
 from scheduler.domain.trade import Good
 from scheduler.law.composition import Kind
 from scheduler.making import make_cards
-from scheduler.plan import Part, StageKind
+from scheduler.plan_rows import Part, StageKind
 from scheduler.sheet import Sheet, course_of, label_draft, sheet
 from scheduler.views import charts, words
 from scheduler.views import recipe_tables as tables

@@ -13,7 +13,7 @@ import pytest
 from rich.console import Console
 
 from scheduler.law.composition import Kind
-from scheduler.plan import Stage, StageKind
+from scheduler.plan_rows import Stage, StageKind
 from scheduler.views import charts, tables, words
 from scheduler.views.charts.calendar import batch_hover
 from scheduler.views.dashboard.calendar import odds, overnight

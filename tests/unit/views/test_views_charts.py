@@ -7,7 +7,7 @@ from typing import Any
 import kilbrack_sample as sample
 import pytest
 
-from scheduler.plan import Stage, StageKind
+from scheduler.plan_rows import Stage, StageKind
 from scheduler.views import charts, tables, words
 from scheduler.views.charts.people import lanes_of
 from scheduler.views.look import DARK, LIGHT, Look, contrast, fate_fills, fruit_fill, ink_on, mixed

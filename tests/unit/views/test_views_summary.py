@@ -9,7 +9,7 @@ import kilbrack_sample as sample
 import pytest
 from rich.console import Console
 
-from scheduler.plan import Plan, totals
+from scheduler.plan_rows import Plan, totals
 from scheduler.views import tables, words
 from scheduler.views.dashboard.week import difference
 from scheduler.views.saving_table import saving_table

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from scheduler.views.work_tables import care_of_hands, rules_of_work
-from tests.unit.check import day_of_one_pan as one_pan
+from tests.unit.auditor import day_of_one_pan as one_pan
 
 FARM = one_pan.SITUATION.scenario
 LIMITED = replace(
