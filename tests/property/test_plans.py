@@ -26,25 +26,25 @@ QUICKLY = Settings(seconds=8.0, workers=1)
 """A plan must be sound whenever its search is stopped."""
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(seed=SEEDS)
 def test_a_plan_without_findings_or_a_proof_that_none_exists(seed: int) -> None:
     assert_sound(random_kitchen(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(seed=SEEDS)
 def test_a_plan_of_a_kitchen_that_trades_has_no_findings(seed: int) -> None:
     assert_sound(trading_kitchen(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(seed=SEEDS)
 def test_a_plan_of_a_kitchen_of_jar_sizes_has_no_findings(seed: int) -> None:
     assert_sound(kitchen_of_jars(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(seed=SEEDS)
 def test_a_plan_of_goods_with_dates_has_no_findings(seed: int) -> None:
     assert_sound(kitchen_of_goods(seed, days=(2, 3), fruits=(1, 2), picks_kg=16.0))
@@ -66,14 +66,14 @@ def assert_sound(situation: Situation) -> None:
     assert list(audit(situation, plan)) == []
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(seed=SEEDS)
 def test_a_plan_of_two_freezers_has_no_findings(seed: int) -> None:
     """Nor where one of them is defrosted or fails, or room is kept free."""
     assert_sound(kitchen_of_freezers(seed, days=(2, 3), fruits=(1, 2), picks_kg=12.0))
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(seed=SEEDS)
 def test_the_value_of_a_plan_keeps_its_bound_and_slack(seed: int) -> None:
     situation = tiny_kitchen(seed)
@@ -85,7 +85,7 @@ def test_the_value_of_a_plan_keeps_its_bound_and_slack(seed: int) -> None:
     assert spoiled.value <= spoiled.best + most + 0.02
 
 
-@settings(max_examples=8)
+@settings(max_examples=5)
 @given(seed=SEEDS)
 def test_one_more_pan_is_never_worse(seed: int) -> None:
     situation = tiny_kitchen(seed)

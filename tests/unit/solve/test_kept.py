@@ -28,7 +28,7 @@ TO_THE_END = Settings(seconds=60.0, workers=1)
 SIZES: dict[str, Any] = {"days": (3, 3), "fruits": (1, 2), "picks_kg": 14.0}
 FARMS = {
     **{f"jam {seed}": random_kitchen(seed, **SIZES) for seed in (1, 2, 5)},
-    **{f"juice {seed}": kitchen_of_kinds(seed, **SIZES) for seed in (6, 19)},
+    **{f"juice {seed}": kitchen_of_kinds(seed, **SIZES) for seed in (6,)},
     **{f"freezers {seed}": kitchen_of_freezers(seed, **SIZES) for seed in (4,)},
     "trade 2": trading_kitchen(2, **SIZES),
 }
