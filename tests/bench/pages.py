@@ -58,7 +58,7 @@ def tell(what: str, measured: list[float]) -> None:
 
 def first_page(browser: Browser, url: str, folder: Path) -> float:
     watched = Watched(browser, 1280, "light")
-    cards = watched.page.get_by_text("last work ends")
+    cards = watched.page.get_by_text("people in", exact=True)
     took = seconds(cards.first, lambda: watched.page.goto(f"{url}/?scenario={folder}"))
     watched.context.close()
     return took
