@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 
 from scheduler.errors import Fault, InputFaults
 from scheduler.feeds.entry import title
-from scheduler.feeds.settings_file import HERE, REMEDY, read_settings
+from scheduler.feeds.settings_file import HERE, REMEDY, read_settings, texts_in
 
 NAMED_BY = "MASLIN_CALDAV"
 _COLLECTION = re.compile(r"(?!\.)[A-Za-z0-9._~-]{1,100}")
@@ -57,19 +57,13 @@ def _read(file: str, raw: Mapping[str, Any]) -> DavServer:
     def refuse(key: str, found: str, allowed: str) -> None:
         faults.append(Fault(file, f"key {key}", found, allowed, REMEDY))
 
-    for key in raw:
-        if key not in _KEYS:
-            refuse(key, "an unknown key", "one of " + ", ".join(_KEYS))
-    texts = {key: raw.get(key, "") for key in _TEXTS}
-    for key in [key for key, value in texts.items() if not isinstance(value, str)]:
-        refuse(key, "no text", "text in quotes")
-        texts[key] = ""
+    texts = texts_in(raw, _KEYS, _TEXTS, refuse)
     url = texts["url"].strip()
     if wrong := _wrong_address(url):
         refuse(
             "url",
             wrong,
-            "https:// and the folder in which calendars are, as in https://dav.example.org/farm/",
+            "https:// and the folder in which calendars are, as in https://calendars.example.org/farm/",
         )
     if texts["password"] and not texts["user"]:
         refuse("user", "none", "the name that the password is of")

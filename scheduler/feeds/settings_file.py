@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -28,3 +28,21 @@ def read_settings(named_by: str, environment: Mapping[str, str]) -> tuple[str, d
     except ValueError as error:
         # The error itself might show the password.
         raise InputFaults([Fault(named, "", "no TOML", "key = value on each line", REMEDY)]) from error
+
+
+def texts_in(
+    raw: Mapping[str, Any],
+    keys: Collection[str],
+    texts: Collection[str],
+    refuse: Callable[[str, str, str], None],
+) -> dict[str, str]:
+    """The values of the keys that hold text, empty where there is none; ``refuse`` is told of keys that are
+    none of ``keys``, and of values that are no text: key, what was found, what is allowed."""
+    for key in raw:
+        if key not in keys:
+            refuse(key, "an unknown key", "one of " + ", ".join(keys))
+    found = {key: raw.get(key, "") for key in texts}
+    for key in [key for key, value in found.items() if not isinstance(value, str)]:
+        refuse(key, "no text", "text in quotes")
+        found[key] = ""
+    return found

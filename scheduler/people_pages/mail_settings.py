@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from scheduler.errors import Fault, InputFaults
-from scheduler.feeds.settings_file import HERE, REMEDY, read_settings
+from scheduler.feeds.settings_file import HERE, REMEDY, read_settings, texts_in
 
 NAMED_BY = "MASLIN_SMTP"
 _ADDRESS = re.compile(r"[!-?A-~]{1,64}@[A-Za-z0-9.-]{1,189}")
@@ -54,13 +54,7 @@ def _read(file: str, raw: Mapping[str, Any]) -> MailServer:
     def refuse(key: str, found: str, allowed: str) -> None:
         faults.append(Fault(file, f"key {key}", found, allowed, REMEDY))
 
-    for key in raw:
-        if key not in _KEYS:
-            refuse(key, "an unknown key", "one of " + ", ".join(_KEYS))
-    texts = {key: raw.get(key, "") for key in _KEYS if key != "port"}
-    for key in [key for key, value in texts.items() if not isinstance(value, str)]:
-        refuse(key, "no text", "text in quotes")
-        texts[key] = ""
+    texts = texts_in(raw, _KEYS, [key for key in _KEYS if key != "port"], refuse)
     host, sender = texts["host"].strip(), texts["sender"].strip()
     if not host or any(char.isspace() for char in host):
         refuse("host", "none", "the name of the mail server")
