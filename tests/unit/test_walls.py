@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -149,6 +150,7 @@ ONLY_IN = {
 }
 
 
+@cache
 def imports(path: Path) -> set[str]:
     """Modules that a file imports directly, wherever in the file."""
     found: set[str] = set()
