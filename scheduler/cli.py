@@ -1,5 +1,9 @@
 """The command line: ``maslin check``, ``plan``, ``curve``, ``recipe``, ``publish``, ``link``,
-``messages``, ``print``, ``bench``; and those that make scenario folders."""
+``messages``, ``print``, ``bench``; and those that make scenario folders.
+
+A command imports the rooms it needs when it is called: all of them together take ten times as long as typer,
+and nobody who asks for help or mistypes a name should wait for a solver.
+"""
 
 from __future__ import annotations
 
@@ -11,45 +15,24 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 from rich.console import Console
 from rich.progress import Progress as Bar
 from rich.progress import SpinnerColumn, TextColumn, TimeElapsedColumn
 
-from scheduler import feeds, message_commands, scenario_commands
-from scheduler.auditor import audit
-from scheduler.bench import report
-from scheduler.bench.farms import SIZES
-from scheduler.bench.measure import Bench, farms
-from scheduler.curve import make_curve
-from scheduler.domain.scenario import Situation
+from scheduler import message_commands, scenario_commands
 from scheduler.errors import MaslinError, PlanRejected
-from scheduler.feeds.dav import Server
-from scheduler.feeds.dav_settings import DavServer, dav_server
-from scheduler.feeds.entry import KITCHEN, is_person, title
-from scheduler.feeds.files import write_hosted, write_named
-from scheduler.feeds.publishing import known_feeds
-from scheduler.feeds.routes import address, reaches_phones, server_at, to_subscribe
-from scheduler.feeds.sending import send
-from scheduler.finished import warnings_of
-from scheduler.intake import read_scenario
-from scheduler.intake.check_days import idle_shifts
-from scheduler.intake.check_freezers import still_to_leave
-from scheduler.intake.slack import with_slack
-from scheduler.keep import kept_days, plan_in
-from scheduler.making import make_cards
-from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
-from scheduler.people_pages.routes import page_address
-from scheduler.plan_rows import Plan
-from scheduler.planner import Progress, Settings, make_plan, with_crates
-from scheduler.sheet import HERE, jurisdictions, label_draft, sheet
-from scheduler.solve.kept import Kept
-from scheduler.views import recipe_sheet
-from scheduler.views.curve_files import in_the_way, write_curve
-from scheduler.views.files import plans_home, write_plan
-from scheduler.views.summary import as_json, curve_summary, summary
+from scheduler.law.acts import HERE
+
+if TYPE_CHECKING:
+    from scheduler.domain.scenario import Situation
+    from scheduler.feeds import Store
+    from scheduler.feeds.dav_settings import DavServer
+    from scheduler.plan_rows import Plan
+    from scheduler.solve.kept import Kept
+    from scheduler.solve.settings import Progress
 
 app = typer.Typer(
     help="Plan what a soft-fruit farm sells, cooks, freezes or gives up, and when each batch is cooked.",
@@ -67,6 +50,11 @@ aside = Console(stderr=True)
 @app.command()
 def check(scenario: Folder) -> None:
     """Read a scenario, name every fault in it, and say what to take care of."""
+    from scheduler.finished import warnings_of
+    from scheduler.intake import read_scenario
+    from scheduler.intake.check_days import idle_shifts
+    from scheduler.intake.check_freezers import still_to_leave
+
     situation = read_scenario(scenario)
     farm = situation.scenario
     screen.print(
@@ -98,6 +86,12 @@ def plan(
     ] = None,
 ) -> None:
     """Plan a scenario; Ctrl-C keeps the best plan so far."""
+    from scheduler.intake import read_scenario
+    from scheduler.intake.slack import with_slack
+    from scheduler.planner import Settings, make_plan, with_crates
+    from scheduler.views.files import write_plan
+    from scheduler.views.summary import as_json, summary
+
     situation = with_slack(read_scenario(scenario), slack or ())
     kept = _kept(situation, keep, until)
     settings = Settings(_method(method), seconds, workers, seed)
@@ -125,6 +119,12 @@ def curve(
     seed: Annotated[int, typer.Option(min=0, max=2_000_000_000)] = 0,
 ) -> None:
     """Plans to choose from: lost fruit against missing jars against money. Ctrl-C keeps those done so far."""
+    from scheduler.curve import make_curve
+    from scheduler.intake import read_scenario
+    from scheduler.planner import Settings
+    from scheduler.views.curve_files import in_the_way, write_curve
+    from scheduler.views.summary import curve_summary
+
     if found := in_the_way(out, points):
         raise typer.BadParameter(f"found {found}; allowed: a folder, or none yet", param_hint="--out")
     situation = read_scenario(scenario)
@@ -144,6 +144,11 @@ def recipe(
     json_: Annotated[bool, typer.Option("--json", help="Print one JSON object and nothing else.")] = False,
 ) -> None:
     """Show what each recipe makes in each pan: fruit, jars, minutes, cost, names and label."""
+    from scheduler.intake import read_scenario
+    from scheduler.making import make_cards
+    from scheduler.sheet import jurisdictions, label_draft, sheet
+    from scheduler.views import recipe_sheet
+
     situation = read_scenario(file.parent if file.name == "recipes.toml" else file)
     farm = situation.scenario
     _known(where, jurisdictions(farm), "--where")
@@ -173,6 +178,11 @@ def bench(
     json_: Annotated[bool, typer.Option("--json", help="Print one JSON list and nothing else.")] = False,
 ) -> None:
     """Say what size of kitchen this machine handles in a minute. Ctrl-C keeps what was measured so far."""
+    from scheduler.bench import report
+    from scheduler.bench.farms import SIZES
+    from scheduler.bench.measure import Bench, farms
+    from scheduler.planner import Settings
+
     if size is not None:
         _known(size, list(SIZES), "--size")
     settings = Settings(seconds=seconds, workers=workers)
@@ -198,6 +208,12 @@ def publish(
     ] = False,
 ) -> None:
     """Put a plan into the calendars of its kitchen: everybody's, the kitchen's, orders and deliveries."""
+    from scheduler import feeds
+    from scheduler.feeds.dav_settings import dav_server
+    from scheduler.feeds.files import write_hosted, write_named
+    from scheduler.feeds.publishing import known_feeds
+    from scheduler.views.files import plans_home
+
     situation, made = _sound(scenario, plan)
     store = feeds.Store(plans_home(), situation.scenario.kitchen_id)
     server = dav_server() if caldav else None
@@ -213,8 +229,12 @@ def publish(
         _send(server, situation, store)
 
 
-def _send(settings: DavServer, situation: Situation, store: feeds.Store) -> None:
+def _send(settings: DavServer, situation: Situation, store: Store) -> None:
     """Send what is published to a calendar server; ends with exit code 1 if any of it could not be sent."""
+    from scheduler.feeds.dav import Server
+    from scheduler.feeds.publishing import known_feeds
+    from scheduler.feeds.sending import send
+
     published = store.published()
     chosen = settings.chosen(known_feeds(situation.scenario, published, store.linked()))
     outcomes = send(chosen, published, store, Server(settings))
@@ -239,11 +259,19 @@ def link(
     ] = False,
 ) -> None:
     """Show the secret address of a calendar, or of a person's page, making it if there is none."""
+    from scheduler.feeds import Store
+    from scheduler.feeds.entry import is_person, title
+    from scheduler.feeds.publishing import known_feeds
+    from scheduler.feeds.routes import address, server_at
+    from scheduler.intake import read_scenario
+    from scheduler.people_pages.routes import page_address
+    from scheduler.views.files import plans_home
+
     if renew and withdraw:
         raise typer.BadParameter("found both; allowed: one of them", param_hint="--renew, --withdraw")
     base = server_at(os.environ.get("MASLIN_ADDRESS", HERE_SERVED))
     farm = read_scenario(scenario).scenario
-    store = feeds.Store(plans_home(), farm.kitchen_id)
+    store = Store(plans_home(), farm.kitchen_id)
     published = store.published()
     known = {title(feed): feed for feed in known_feeds(farm, published, store.linked())}
     _known(who, [name for name, feed in known.items() if is_person(feed) or not page], "WHO")
@@ -266,7 +294,10 @@ app.command("scenario-from")(scenario_commands.scenario_from)
 
 @app.command("print")
 def print_(
-    what: Annotated[str, typer.Argument(help=f"One of {', '.join(WHATS)}; all is all but the labels.")],
+    what: Annotated[
+        str,
+        typer.Argument(help="calendar, batches, picks, thaw, purchases, labels, or all: all but the labels."),
+    ],
     scenario: Folder,
     plan: Annotated[Path, typer.Argument(help="Folder that the plan was written to with --out.")],
     out: Annotated[Path, typer.Option(help="The PDF to write.")],
@@ -274,12 +305,13 @@ def print_(
     of: Annotated[
         str | None, typer.Option(help="Lot mark of the only batch wanted, as on its sheet.")
     ] = None,
-    labels: Annotated[
-        str, typer.Option(help=f"Label sheets: {', '.join(f'{k} is {v}' for k, v in GRIDS.items())}.")
-    ] = "2x7",
+    labels: Annotated[str, typer.Option(help="Label sheets, columns by rows: 2x7, 2x4 or 3x8.")] = "2x7",
     where: Annotated[str, typer.Option(help="Where the jars are sold, for the labels.")] = HERE,
 ) -> None:
     """Put a plan on paper, as a PDF: to hang up, to work from, to stick on jars."""
+    from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
+    from scheduler.sheet import jurisdictions
+
     _known(what, WHATS, "WHAT")
     _known(size, ("a4", "a3"), "--size")
     _known(labels, list(GRIDS), "--labels")
@@ -295,8 +327,13 @@ def print_(
 
 def _kitchen_square(kitchen_id: str) -> str:
     """The address of the kitchen's calendar for a phone's camera; empty where there is none to reach."""
+    from scheduler.feeds import Store
+    from scheduler.feeds.entry import KITCHEN
+    from scheduler.feeds.routes import address, reaches_phones, to_subscribe
+    from scheduler.views.files import plans_home
+
     base = os.environ.get("MASLIN_ADDRESS")
-    secret = feeds.Store(plans_home(), kitchen_id).link(KITCHEN) if base else None
+    secret = Store(plans_home(), kitchen_id).link(KITCHEN) if base else None
     if not base or not secret:
         return ""
     found = address(base, secret)
@@ -305,6 +342,10 @@ def _kitchen_square(kitchen_id: str) -> str:
 
 def _sound(scenario: Path, plan: Path) -> tuple[Situation, Plan]:
     """A scenario and the plan made of it, audited once more."""
+    from scheduler.auditor import audit
+    from scheduler.intake import read_scenario
+    from scheduler.keep import plan_in
+
     situation = read_scenario(scenario)
     made = plan_in(plan, situation)
     if findings := audit(situation, made):
@@ -314,6 +355,8 @@ def _sound(scenario: Path, plan: Path) -> tuple[Situation, Plan]:
 
 def _kept(situation: Situation, keep: Path | None, until: datetime | None) -> Kept | None:
     """The days kept, if any are asked for."""
+    from scheduler.keep import kept_days
+
     if (keep is None) != (until is None):
         raise typer.BadParameter(
             "found one of the two; allowed: both or neither", param_hint="--keep, --until"

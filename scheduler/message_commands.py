@@ -4,19 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from scheduler.domain.scenario import Scenario
-from scheduler.feeds.entry import of_person, title
-from scheduler.feeds.files import file_names
-from scheduler.feeds.messages import Message
-from scheduler.feeds.store import Store
-from scheduler.intake import read_scenario
-from scheduler.people_pages.mail import Letter, PostBook, send
-from scheduler.people_pages.mail_settings import mail_server
-from scheduler.views.files import plans_home, write_texts
+if TYPE_CHECKING:
+    from scheduler.domain.scenario import Scenario
+    from scheduler.feeds.messages import Message
+    from scheduler.feeds.store import Store
 
 
 def messages(
@@ -25,6 +20,10 @@ def messages(
     send_: Annotated[bool, typer.Option("--send", help="Send them by mail; the README says how.")] = False,
 ) -> None:
     """Say what the last publishing changed for each person."""
+    from scheduler.feeds.store import Store
+    from scheduler.intake import read_scenario
+    from scheduler.views.files import plans_home
+
     farm = read_scenario(scenario).scenario
     store = Store(plans_home(), farm.kitchen_id)
     told = store.published().messages
@@ -39,6 +38,9 @@ def messages(
 
 
 def _write(told: Mapping[str, Message], out: Path) -> None:
+    from scheduler.feeds.files import file_names
+    from scheduler.views.files import write_texts
+
     names = [f"{name.removesuffix('.ics')}.txt" for name in file_names(told)]
     texts = dict(zip(names, (message.text for message in told.values()), strict=True))
     theirs = [out / name for name, text in texts.items() if _differs(out / name, text)]
@@ -52,6 +54,10 @@ def _differs(path: Path, text: str) -> bool:
 
 def _send(told: Mapping[str, Message], farm: Scenario, store: Store) -> None:
     """Send to all who have an address; ends with exit code 1 if any could not be sent."""
+    from scheduler.feeds.entry import of_person, title
+    from scheduler.people_pages.mail import Letter, PostBook, send
+    from scheduler.people_pages.mail_settings import mail_server
+
     server = mail_server()
     letters = [
         Letter(feed, person.email, f"{farm.farm}: what changed for you", told[feed])

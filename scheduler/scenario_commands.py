@@ -9,23 +9,7 @@ from typing import Annotated
 
 import typer
 
-from scheduler.drafts.draft import Draft
-from scheduler.drafts.first import answered, questions
-from scheduler.drafts.first_files import CARE, texts_of
-from scheduler.drafts.importing import take_workbook
-from scheduler.drafts.workbook import to_workbook
-
 SUFFIX = ".xlsx"
-_QUESTIONS = questions(date.today())
-
-
-def _asked(at: int) -> typer.models.OptionInfo:
-    """An option that is asked for where it is not given."""
-    question = _QUESTIONS[at]
-    option: typer.models.OptionInfo = typer.Option(
-        f"--{question.key}", prompt=question.text, help=question.text
-    )
-    return option
 
 
 def _must_be_new(folder: Path) -> Path:
@@ -40,6 +24,9 @@ def workbook(
     out: Annotated[Path, typer.Option(help="The .xlsx file to write; one that is there is not replaced.")],
 ) -> None:
     """Write a scenario as one workbook for a spreadsheet, a sheet for each table."""
+    from scheduler.drafts.draft import Draft
+    from scheduler.drafts.workbook import to_workbook
+
     if out.suffix.lower() != SUFFIX or out.exists():
         found = "a file that is there" if out.exists() else out.name
         raise typer.BadParameter(f"found {found}; allowed: a new file in {SUFFIX}", param_hint="--out")
@@ -55,6 +42,9 @@ def scenario_from(
     out: Annotated[Path, typer.Option(help="The new scenario folder.", callback=_must_be_new)],
 ) -> None:
     """Make a scenario folder from a workbook; all faults are named, and then nothing is written."""
+    from scheduler.drafts.draft import Draft
+    from scheduler.drafts.importing import take_workbook
+
     draft = Draft(out)
     try:
         data = file.read_bytes()
@@ -66,25 +56,31 @@ def scenario_from(
 
 
 def new(
-    folder: Annotated[
-        Path, typer.Argument(help="The new scenario folder.", is_eager=True, callback=_must_be_new)
-    ],
-    farm: Annotated[str, _asked(0)] = _QUESTIONS[0].offered,
-    start: Annotated[str, _asked(1)] = _QUESTIONS[1].offered,
-    days: Annotated[str, _asked(2)] = _QUESTIONS[2].offered,
-    fruits: Annotated[str, _asked(3)] = _QUESTIONS[3].offered,
-    kg: Annotated[str, _asked(4)] = _QUESTIONS[4].offered,
-    pans: Annotated[str, _asked(5)] = _QUESTIONS[5].offered,
-    rings: Annotated[str, _asked(6)] = _QUESTIONS[6].offered,
-    freezer: Annotated[str, _asked(7)] = _QUESTIONS[7].offered,
-    people: Annotated[str, _asked(8)] = _QUESTIONS[8].offered,
-    jars: Annotated[str, _asked(9)] = _QUESTIONS[9].offered,
+    folder: Annotated[Path, typer.Argument(help="The new scenario folder.", callback=_must_be_new)],
+    farm: Annotated[str | None, typer.Option(help="What the farm is called.")] = None,
+    start: Annotated[str | None, typer.Option(help="First day to plan (YYYY-MM-DD).")] = None,
+    days: Annotated[str | None, typer.Option(help="How many days.")] = None,
+    fruits: Annotated[str | None, typer.Option(help="Which fruit, with commas between.")] = None,
+    kg: Annotated[str | None, typer.Option(help="Kg picked a day of each, in the same order.")] = None,
+    pans: Annotated[str | None, typer.Option(help="Litres that each pan holds.")] = None,
+    rings: Annotated[str | None, typer.Option(help="How many rings, and gas, electric or induction.")] = None,
+    freezer: Annotated[str | None, typer.Option(help="Kg that the freezer holds.")] = None,
+    people: Annotated[str | None, typer.Option(help="How many people, from when to when.")] = None,
+    jars: Annotated[str | None, typer.Option(help="Jars ordered of each, due on the last day.")] = None,
 ) -> None:
     """Make a first scenario folder from ten answers, with usual figures for all else."""
+    from scheduler.drafts.draft import Draft
+    from scheduler.drafts.first import answered, questions
+    from scheduler.drafts.first_files import CARE, texts_of
+
     draft = Draft(folder)
-    told = (farm, start, days, fruits, kg, pans, rings, freezer, people, jars)
-    keys = (question.key for question in _QUESTIONS)
-    draft.take(texts_of(answered(dict(zip(keys, told, strict=True)))), "answers")
+    asked = questions(date.today())
+    given = (farm, start, days, fruits, kg, pans, rings, freezer, people, jars)
+    told = {
+        question.key: typer.prompt(question.text, question.offered) if answer is None else answer
+        for question, answer in zip(asked, given, strict=True)
+    }
+    draft.take(texts_of(answered(told)), "answers")
     draft.save(datetime.now())
     typer.echo(f"Written to {folder}. {CARE}")
     typer.echo(f"Plan it: maslin plan {folder}")

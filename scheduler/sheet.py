@@ -16,7 +16,7 @@ from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.finished import composition_of, process_of, warnings_of
-from scheduler.law.acts import acts_on
+from scheduler.law.acts import HERE, acts_on
 from scheduler.law.composition import Kind
 from scheduler.law.label import Draft, Jar, draft
 from scheduler.law.naming import Finding, Verdict, names_allowed
@@ -25,9 +25,6 @@ from scheduler.panful import Panful
 from scheduler.physics import setpoint
 from scheduler.physics.quantity import Array
 from scheduler.plan_rows import Part
-
-HERE = "European Union"
-"""Where jars are sold unless said otherwise."""
 
 _SPREAD = "fruit spread"  # no act that is held reserves it
 _PLAIN_NAMES = {Kind.CHUTNEY: "chutney", Kind.CORDIAL: "cordial"}

@@ -17,6 +17,9 @@ from importlib.resources import files
 
 from scheduler.law.composition import Kind, plain
 
+HERE = "European Union"
+"""Where jars are sold unless said otherwise."""
+
 
 class Quantity(StrEnum):
     """What a limit binds."""

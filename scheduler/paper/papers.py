@@ -9,6 +9,7 @@ from typing import Any
 
 from scheduler.domain.scenario import Scenario
 from scheduler.errors import Fault, InputFaults
+from scheduler.law.acts import HERE
 from scheduler.paper import lists
 from scheduler.paper.batches import batches
 from scheduler.paper.calendar import calendar
@@ -17,7 +18,6 @@ from scheduler.paper.lots import lot_marks
 from scheduler.paper.press import CannotSet, press
 from scheduler.plan_json import to_json
 from scheduler.plan_rows import Plan
-from scheduler.sheet import HERE
 from scheduler.views import words
 
 

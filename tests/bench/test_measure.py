@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 import signal
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+import typer
 from rich.console import Console
 from typer.testing import CliRunner
 
@@ -17,7 +16,8 @@ from scheduler.bench.measure import Bench, Measured, farms, handled
 from scheduler.bench.report import as_json, summary, verdict
 from scheduler.cli import app
 from scheduler.planner import Progress, Settings, never, quiet
-from tests.integration.test_command_line import ROOT, maslin
+from tests.bench.__main__ import main
+from tests.commands import maslin
 
 KEYS = (
     "instance", "size", "seed", "glut", "first_s", "one_percent_s", "proof_s", "gap", "spoiled_kg",
@@ -158,9 +158,10 @@ def test_an_interrupt_ends_with_what_was_measured_so_far(monkeypatch: pytest.Mon
 def test_bad_options_of_the_benchmarks_end_with_2(
     option: str, value: str, allowed: str, tmp_path: Path
 ) -> None:
-    command = [sys.executable, "-m", "tests.bench", "--out", str(tmp_path / "made"), option, value]
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=60, check=False)
-    assert done.returncode == 2
+    benchmarks = typer.Typer()
+    benchmarks.command()(main)
+    done = CliRunner().invoke(benchmarks, ["--out", str(tmp_path / "made"), option, value])
+    assert done.exit_code == 2
     assert value.rsplit(",", maxsplit=1)[-1] in done.stderr
     assert allowed in done.stderr
     assert not (tmp_path / "made").exists()

@@ -10,16 +10,18 @@ import pytest
 from icalendar import Calendar
 from playwright.sync_api import Browser, Page, TimeoutError, expect
 
+from scheduler.intake import read_scenario
+from scheduler.planner import Settings, make_plan
+from scheduler.views.files import write_plan
 from tests.browser import test_dashboard
-from tests.browser.served import newest
-from tests.browser.test_dashboard import Watched
+from tests.browser.served import ROOT, newest
+from tests.browser.test_dashboard import SCENARIO, Watched
 from tests.calendar_server import PASSWORD, USER, radicale
 
 pytestmark = pytest.mark.browser
 
 browser = test_dashboard.browser
 address = test_dashboard.address
-planned = test_dashboard.planned
 
 
 def get(url: str, tag: str = "") -> tuple[int, bytes, str]:
@@ -56,17 +58,20 @@ def choose(page: Page, name: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def published(browser: Browser, planned: str) -> str:
-    """The address of the dashboard, once its plan was published."""
+def published(browser: Browser, address: str, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The address of the dashboard, once a plan by habit was published."""
+    situation = read_scenario(ROOT / "scenarios" / SCENARIO)
+    plan = make_plan(situation, Settings(method="habit"))
+    write_plan(plan, situation, newest(tmp_path_factory.getbasetemp()) / "plans" / situation.input_hash)
     watched = Watched(browser, 390, "light")
-    page = watched.open(planned)
+    page = watched.open(address)
     watched.go("Who does what")
     expect(page.get_by_text("No phone has this plan yet.")).to_be_visible()
     page.get_by_role("button", name="Publish this plan").click()
     expect(page.get_by_text("This plan is published.")).to_be_visible()
     assert watched.faults == []
     watched.context.close()
-    return planned
+    return address
 
 
 def test_an_address_is_made_followed_renewed_and_withdrawn(

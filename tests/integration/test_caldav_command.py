@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -10,7 +9,7 @@ import pytest
 
 from tests import commands
 from tests.calendar_server import PASSWORD, USER, Radicale, radicale
-from tests.commands import FARM, planned
+from tests.commands import FARM, Done, planned
 
 
 @pytest.fixture(scope="module")
@@ -25,7 +24,7 @@ def server(tmp_path: Path) -> Iterator[Radicale]:
         yield server
 
 
-def publish(place: Path, url: str, *calendars: str) -> subprocess.CompletedProcess[str]:
+def publish(place: Path, url: str, *calendars: str) -> Done:
     """Publish to a server, with the file of its settings."""
     lines = [f'url = "{url}"', f'user = "{USER}"', f'password = "{PASSWORD}"', "[calendars]", *calendars]
     (place / "caldav.toml").write_text("\n".join(lines), encoding="utf-8")

@@ -8,14 +8,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.commands import maslin
+from tests.commands import maslin, started
 
 ROOT = Path(__file__).parents[2]
 QUIET = ROOT / "scenarios" / "quiet-week"
 
 
 def test_check_says_that_a_scenario_reads_well(tmp_path: Path) -> None:
-    done = maslin(tmp_path, "check", str(QUIET))
+    done = started(tmp_path, "check", str(QUIET))
     assert done.returncode == 0
     assert "reads well" in done.stdout
 
@@ -26,7 +26,7 @@ def test_faults_end_with_2_and_are_all_named(command: str, tmp_path: Path) -> No
     for name, old, new in (("picks.csv", "strawberry", "strawbery"), ("people.csv", "Aoife", "=Aoife")):
         path = spoilt / name
         path.write_text(path.read_text(encoding="utf-8").replace(old, new, 1), encoding="utf-8")
-    done = maslin(tmp_path, command, str(spoilt))
+    done = started(tmp_path, command, str(spoilt))
     assert done.returncode == 2
     assert "picks.csv" in done.stderr
     assert "people.csv" in done.stderr
@@ -34,7 +34,7 @@ def test_faults_end_with_2_and_are_all_named(command: str, tmp_path: Path) -> No
 
 
 def test_json_is_one_object_and_nothing_else(tmp_path: Path) -> None:
-    done = maslin(tmp_path, "plan", str(QUIET), "--json", "--seconds", "15", "--out", "made")
+    done = started(tmp_path, "plan", str(QUIET), "--json", "--seconds", "15", "--out", "made")
     assert done.returncode == 0, done.stderr
     shown = json.loads(done.stdout)
     assert shown["status"] in {"optimal", "feasible"}
@@ -69,6 +69,6 @@ def test_days_of_an_earlier_plan_are_kept_or_what_differs_is_named(tmp_path: Pat
 
 
 def test_an_unknown_method_is_refused(tmp_path: Path) -> None:
-    done = maslin(tmp_path, "plan", str(QUIET), "--method", "guess")
+    done = started(tmp_path, "plan", str(QUIET), "--method", "guess")
     assert done.returncode == 2
     assert "habit" in done.stderr

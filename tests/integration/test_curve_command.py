@@ -10,7 +10,8 @@ import pytest
 from scheduler.auditor import audit
 from scheduler.intake import read_scenario
 from scheduler.plan_json import from_json
-from tests.integration.test_command_line import QUIET, maslin
+from tests.commands import maslin
+from tests.integration.test_command_line import QUIET
 
 
 def test_each_point_is_a_plan_of_its_own_that_the_auditor_passes(tmp_path: Path) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 import shutil
 import socket
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -14,7 +13,7 @@ from aiosmtpd.controller import Controller
 from aiosmtpd.handlers import Message as Handler
 
 from tests import commands
-from tests.commands import FARM, planned
+from tests.commands import FARM, Done, planned
 
 
 class Box(Handler):
@@ -55,7 +54,7 @@ def box(place: Path) -> Iterator[Box]:
     controller.stop()
 
 
-def maslin(place: Path, *words: str) -> subprocess.CompletedProcess[str]:
+def maslin(place: Path, *words: str) -> Done:
     return commands.maslin(place, *words, MASLIN_SMTP=str(place / "mail.toml"))
 
 

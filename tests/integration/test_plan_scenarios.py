@@ -22,7 +22,7 @@ NAMES = ("quiet-week", "glut-week", "winter-draw-down")
 @pytest.fixture(scope="module", params=NAMES)
 def planned(request: pytest.FixtureRequest) -> tuple[str, Plan]:
     situation = read_scenario(SCENARIOS / request.param)
-    return request.param, make_plan(situation, Settings(seconds=30, workers=1))
+    return request.param, make_plan(situation, Settings(seconds=15, workers=1))
 
 
 def test_the_auditor_finds_nothing(planned: tuple[str, Plan]) -> None:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
+from typer.testing import CliRunner
 
+from scheduler.cli import app
+from scheduler.paper import GRIDS, WHATS
 from tests.commands import FARM, maslin, planned
 
 GLUT = Path(__file__).parents[2] / "scenarios" / "glut-week"
@@ -81,3 +85,9 @@ def test_a_refused_print_leaves_the_file_that_is_there(place: Path) -> None:
     done = maslin(place, "print", "all", str(GLUT), "plan", "--out", "mine.pdf")
     assert done.returncode == 2
     assert (place / "mine.pdf").read_bytes() == b"mine"
+
+
+@pytest.mark.parametrize("asked", [*WHATS, *GRIDS])
+def test_help_names_all_that_can_be_asked(asked: str) -> None:
+    helped = CliRunner().invoke(app, ["print", "--help"], env={"COLUMNS": "200"}).output
+    assert re.search(rf"\b{asked}\b", helped)

@@ -8,7 +8,6 @@ import re
 import select
 import signal
 import subprocess
-import sys
 import time
 from datetime import date
 from pathlib import Path
@@ -22,11 +21,11 @@ from scheduler.plan_rows import Plan
 from scheduler.planner import Settings, make_plan
 from scheduler.solve.ranks import CLOSE_ENOUGH
 from scheduler.views.files import plan_texts
+from tests.commands import PROGRAM
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 GLUT = SCENARIOS / "glut-week"
 FARM = Path(__file__).parents[1] / "farm"
-PROGRAM = (sys.executable, "-c", "from scheduler.cli import main; main()")
 PATIENCE = 150.0
 """Seconds until a run that says nothing more counts as hung; far more than a busy machine needs."""
 

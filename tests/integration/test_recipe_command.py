@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import json
 import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
-FARM = Path(__file__).parents[1] / "farm" / "quiet-week"
+from tests.commands import FARM, Done, maslin
 
 
-def recipe(*words: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", "from scheduler.cli import main; main()", "recipe", *words]
-    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, timeout=120, check=False)
+def recipe(*words: str, cwd: Path) -> Done:
+    return maslin(cwd, "recipe", *words)
 
 
 @pytest.mark.parametrize("path", [FARM, FARM / "recipes.toml"], ids=["folder", "file"])

@@ -22,7 +22,7 @@ from tests.kitchens_of_goods import kitchen_of_goods
 from tests.kitchens_of_kinds import kitchen_of_freezers, kitchen_of_jars, trading_kitchen
 
 SEEDS = st.integers(min_value=0, max_value=10_000)
-QUICKLY = Settings(seconds=8.0, workers=1)
+QUICKLY = Settings(seconds=4.0, workers=1)
 """A plan must be sound whenever its search is stopped."""
 
 

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import ast
+import subprocess
+import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -147,6 +150,7 @@ ONLY_IN = {
 }
 
 
+@cache
 def imports(path: Path) -> set[str]:
     """Modules that a file imports directly, wherever in the file."""
     found: set[str] = set()
@@ -194,3 +198,14 @@ def test_a_library_is_used_only_in_its_rooms(library: str) -> None:
 def test_every_module_says_first_what_lives_there() -> None:
     silent = [p.name for p in PACKAGE.rglob("*.py") if not ast.get_docstring(ast.parse(p.read_text("utf-8")))]
     assert not silent
+
+
+def test_the_command_line_starts_without_any_room() -> None:
+    """Nobody who asks for help waits for a solver; a process of its own, as this one has read all rooms."""
+    asked = "import sys, scheduler.cli; print(*sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", asked], capture_output=True, text=True, timeout=60, check=True
+    )
+    read = done.stdout.split()
+    assert "scheduler.cli" in read
+    assert not {"numpy", *ONLY_IN}.intersection(read)

@@ -87,7 +87,7 @@ def _power(shown: Shown) -> None:
     peaks = power_tables.power_table(shown.ready, shown.scenario)
     if not told and peaks.empty:
         return
-    st.subheader(say("Gas and power"))
+    st.subheader(say("Power and gas"))
     if told:
         st.caption(told)
     if not peaks.empty:

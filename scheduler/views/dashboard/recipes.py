@@ -12,11 +12,12 @@ from scheduler.cards import SCALE
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import locale, message, say, spoken
 from scheduler.law import label
+from scheduler.law.acts import HERE
 from scheduler.law.cautions import cautions_at
 from scheduler.making import make_cards
 from scheduler.pan_sheets import PanSheet
 from scheduler.plan_rows import Part
-from scheduler.sheet import HERE, Course, Sheet, course_of, jurisdictions, label_draft, sheet
+from scheduler.sheet import Course, Sheet, course_of, jurisdictions, label_draft, sheet
 from scheduler.views import charts, words
 from scheduler.views import recipe_tables as tables
 from scheduler.views.charts.calendar import ON_THE_RING

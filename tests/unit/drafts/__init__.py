@@ -1,0 +1,1 @@
+"""Tests of a scenario folder while it is edited."""

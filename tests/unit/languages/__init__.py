@@ -1,0 +1,1 @@
+"""Tests of texts in the reader's language."""

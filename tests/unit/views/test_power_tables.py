@@ -1,4 +1,4 @@
-"""Gas and power of the sample week, by hand: each batch dissolves 15, boils 25, re-boils 10 minutes."""
+"""Power and gas of the sample week, by hand: each batch dissolves 15, boils 25, re-boils 10 minutes."""
 
 from __future__ import annotations
 
