@@ -5,8 +5,6 @@ Taking work away from somebody only shortens stretches, so none of this makes a 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from ortools.sat.python import cp_model
 
 from scheduler.cards import BatchCard
@@ -29,14 +27,11 @@ def cooks_for(rules: WorkRules, card: BatchCard) -> int:
     return 2 if longest is not None and card.cooking > longest else 1
 
 
-def keep_stretches_short(
-    model: cp_model.CpModel,
-    rules: WorkRules,
-    steps: int,
-    minding: Sequence[cp_model.IntervalVar],
-    pans_per_cook: int,
-) -> None:
-    """One person's ``minding`` in a day of so many steps lies in stretches with rests between.
+def away_from_stove(
+    model: cp_model.CpModel, rules: WorkRules, steps: int, most: int, presence: tuple[int, int]
+) -> list[cp_model.IntervalVar]:
+    """When one person minds no pan, in a day of so many steps: before, between and after the stretches in
+    which they mind ``most`` pans at most, one after another; these lie within their ``presence``.
 
     A stretch is a place for work and need not be full of it. Two neighbours that together are no longer than
     one may be are one; so every two of them with the rest between take more than that, and few are enough.
@@ -44,18 +39,19 @@ def keep_stretches_short(
     """
     assert rules.longest_stove_minutes is not None
     longest, rest = rules.longest_stove_minutes // STEP, -(-rules.stove_rest_minutes // STEP)
-    count = min(len(minding), 2 * ((steps + rest) // (longest + 1 + rest)) + 1)
+    count = min(most, 2 * ((steps + rest) // (longest + 1 + rest)) + 1)
     end = steps + count * rest
+    arrive, leave = presence
+    there = cp_model.Domain.from_intervals([[arrive, max(arrive, leave)], [steps, end]])
     away = []
     left: cp_model.IntVar | int = 0
     for n in range(count):
-        begins = model.new_int_var(0, end, f"to the stove {n}")
-        ends = model.new_int_var(0, end, f"from the stove {n}")
+        begins = model.new_int_var_from_domain(there, f"to the stove {n}")
+        ends = model.new_int_var_from_domain(there, f"from the stove {n}")
         model.add_linear_constraint(ends - begins, 0, longest)
         length = model.new_int_var(rest if n else 0, end, f"length away {n}")
         away.append(model.new_interval_var(left, length, begins, f"away from the stove {n}"))
         left = ends
     length = model.new_int_var(0, end, f"length away {count}")
     away.append(model.new_interval_var(left, length, end, f"away from the stove {count}"))
-    demands = [1] * len(minding) + [pans_per_cook] * len(away)
-    model.add_cumulative([*minding, *away], demands, pans_per_cook)
+    return away

@@ -17,7 +17,7 @@ from scheduler.domain.people import Skill
 from scheduler.model.day import ANY, DayWork, Place, Presence, stages_of
 from scheduler.model.limits import MEANWHILE, Work, subsets_of_work
 from scheduler.model.names import number_places, pinned
-from scheduler.model.stove import keep_stretches_short
+from scheduler.model.stove import away_from_stove
 from scheduler.plan_rows import StageKind
 
 WORK_OF = {
@@ -266,10 +266,9 @@ class DayModel:
 
     def absences(self, person: Presence) -> list[cp_model.IntervalVar]:
         """Intervals in which somebody is not there: before arriving, on the break, after leaving."""
-        model, opening = self.model, self.cards.kitchen.open
+        model = self.model
         gone = []
-        arrive = min(self.steps, max(0, -(-(person.start - opening) // STEP)))
-        leave = min(self.steps, max(0, (person.leave - opening) // STEP))
+        arrive, leave = self._there(person)
         if arrive:
             gone.append(model.new_fixed_size_interval_var(0, arrive, f"before {person.person}"))
         if leave < self.steps:
@@ -281,6 +280,16 @@ class DayModel:
             steps = person.break_minutes // STEP
             gone.append(model.new_fixed_size_interval_var(start, steps, f"on break {person.person}"))
         return gone
+
+    def _there(self, person: Presence) -> tuple[int, int]:
+        """From arriving to leaving, in steps of the day."""
+        opening = self.cards.kitchen.open
+        arrive = min(self.steps, max(0, -(-(person.start - opening) // STEP)))
+        return arrive, min(self.steps, max(0, (person.leave - opening) // STEP))
+
+    def _away_from_stove(self, person: Presence, most: int) -> list[cp_model.IntervalVar]:
+        rules = self.cards.scenario.work_rules
+        return away_from_stove(self.model, rules, self.steps, most, self._there(person))
 
     def _enough_people_while_boiling(self) -> None:
         least = self.cards.kitchen.people_while_boiling
@@ -325,12 +334,26 @@ class DayModel:
             )
 
         tests = [item for item in self.items if item.kind in ONE_AT_A_TIME]
-        cooks = sum(1 for person in self.work.people if can_do(person, Work.COOK))
+        cooks = [person for person in self.work.people if can_do(person, Work.COOK)]
         spans = [
             self.model.new_fixed_size_interval_var(item.start, item.steps, f"test {item.batch}")
             for item in tests
         ]
-        self.model.add_cumulative(spans, [1] * len(spans), cooks)
+        self.model.add_cumulative(spans, [1] * len(spans), len(cooks))
+        if self.cards.scenario.work_rules.longest_stove_minutes is not None:
+            self._cooks_take_turns(cooks)
+
+    def _cooks_take_turns(self, cooks: list[Presence]) -> None:
+        """Pans are minded by cooks on their stretches at the stove, whoever it is."""
+        k = self.cards.kitchen.pans_per_cook
+        minding = [
+            self.model.new_fixed_size_interval_var(item.start, item.steps, f"minding {item.batch}")
+            for item in self.items
+            if item.shared
+        ]
+        away = [each for cook in cooks for each in self._away_from_stove(cook, len(minding))]
+        demands = [1] * len(minding) + [k] * len(away)
+        self.model.add_cumulative([*minding, *away], demands, k * len(cooks))
 
     def name(self) -> list[dict[int, cp_model.IntVar]]:
         """People by name: for each item, a literal for everybody who may do it."""
@@ -368,6 +391,8 @@ class DayModel:
             for done in both if any(card.standby for card in self.batches) else both[:1]:
                 spans, parts = [span for span, _ in done + gone], [part for _, part in done + gone]
                 self.model.add_cumulative(spans, parts, k)
-            if rules.longest_stove_minutes is not None and minding[person.person]:
-                keep_stretches_short(self.model, rules, self.steps, minding[person.person], k)
+            at_stove = minding[person.person]
+            if rules.longest_stove_minutes is not None and at_stove:
+                away = self._away_from_stove(person, len(at_stove))
+                self.model.add_cumulative([*at_stove, *away], [1] * len(at_stove) + [k] * len(away), k)
         return chosen

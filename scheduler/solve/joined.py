@@ -36,6 +36,8 @@ from scheduler.solve.windows import fixed_outside, windows
 
 FREE_HANDS = ("spoiled", "short")
 """Ranks in which pay does not count yet, so that everybody may be in."""
+TAUGHT = ("spoiled", "short", "money")
+"""Ranks worth the time that cuts take: a start less is found near the best plan, or not worth the wait."""
 SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
 """Of the time left, the share that each rank may use."""
 COARSE = {"spoiled": 0.03, "short": 0.03, "money": 0.05}
@@ -52,7 +54,7 @@ MOST_MARGIN = 60
 MARGIN_STEP = 12
 """Per cent of a day's time kept free, more each time the day cannot be placed."""
 LOOK = 1.5
-"""Seconds for one look near the best plan, of up to ``LONG`` days; more in proportion."""
+"""Seconds for one look near the best plan, of up to ``LONG`` days; in proportion beyond."""
 LONG = 14
 """Days from which on a whole allocation seldom has all its days placed: looks begin with time kept free."""
 COMPLETE = 10.0
@@ -223,6 +225,8 @@ class Search:
                 break
             best, failed = self._look(name, answer.values, best, until)
             if self.clock.spent >= until or self.clock.over or self._is_close(name, best, bound):
+                break
+            if failed and name not in TAUGHT:
                 break
             if failed and not guided and name in FREE_HANDS:
                 guided = True
