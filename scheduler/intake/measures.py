@@ -1,20 +1,13 @@
 """Amounts typed with their unit, as "3 st 4 lb", "5 pints", "220 °F" or "1 h 30", in the unit of a column.
 
-Factors are exact. Pound, stone, ounce, gallon, pint, fluid ounce, foot and inch: Weights and Measures Act
-1985 (United Kingdom), schedule 1 as enacted, where the pint is the imperial one, an eighth of 4.54609 litres.
-Pound, inch, foot and degree Fahrenheit also: NIST Special Publication 811, appendix B.
+Factors are exact; ``languages.measures`` says where they are published. A stone is 14 pounds (the same Act).
 """
 
 from __future__ import annotations
 
 import re
 
-POUND = 0.45359237
-"""kg"""
-PINT = 4.54609 / 8
-"""litres, imperial"""
-INCH = 0.0254
-"""metres"""
+from scheduler.languages.measures import INCH, PINT, POUND, celsius
 
 _SIZES: dict[str, dict[str, float]] = {
     "mass": {
@@ -120,7 +113,7 @@ def _celsius(typed: str) -> float | None:
     if match is None:
         return None
     if match[2] in _FAHRENHEIT:
-        return (float(match[1]) - 32) / 1.8
+        return celsius(float(match[1]))
     if match[2] in _CELSIUS:
         return float(match[1])
     raise NoSuchAmount("Write °C, or °F to have it turned into °C.")

@@ -71,7 +71,7 @@ def _lots(batch: Batch, plan: Plan, scenario: Scenario) -> list[Data]:
     return [
         {
             "lot": draw.lot,
-            "kg": words.kg(draw.kg * share),
+            "kg": words.mass(draw.kg * share),
             "how": f"frozen, use by {words.day_name(frozen[draw.lot])} {frozen[draw.lot].year}"
             if draw.lot in frozen
             else "as picked",

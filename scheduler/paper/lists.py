@@ -27,13 +27,13 @@ def picks(plan: Plan, scenario: Scenario) -> Data | None:
         "days": [
             {
                 "name": words.day_name(day),
-                "total": words.kg(sum(lot.kg for lot in by_day[day])),
+                "total": words.mass(sum(lot.kg for lot in by_day[day])),
                 "rows": [
                     {
                         "letters": scenario.fruit(lot.fruit).letter,
                         "fruit": lot.fruit,
                         "grade": lot.grade.value,
-                        "kg": words.kg(lot.kg),
+                        "kg": words.mass(lot.kg),
                     }
                     for lot in by_day[day]
                 ],
@@ -55,7 +55,7 @@ def thaw(plan: Plan, scenario: Scenario) -> Data | None:
             {
                 "name": freezing_tables.when_taken_out(plan, scenario, out),
                 "for": f"for {words.day_name(day)}",
-                "total": words.kg(sum(row.thawed for row in chore_tables.thawed_for(plan, day))),
+                "total": words.mass(sum(row.thawed for row in chore_tables.thawed_for(plan, day))),
                 "rows": [_taken(row, plan, scenario) for row in chore_tables.thawed_for(plan, day)],
             }
             for out, day in days
@@ -68,7 +68,7 @@ def _taken(row: FreezerDay, plan: Plan, scenario: Scenario) -> Data:
     return {
         "letters": scenario.fruit(row.fruit).letter,
         "lot": row.lot,
-        "kg": words.kg(row.thawed),
+        "kg": words.mass(row.thawed),
         "use_by": f"{words.day_name(row.use_by)} {row.use_by.year}",
         "for": ", ".join(recipes),
     }

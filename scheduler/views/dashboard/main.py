@@ -61,7 +61,7 @@ WITH_EARLIER_PLANS = frozenset({calendar.show})
 
 def main(root: Path) -> None:
     """Draw the page that the browser asks for; ``root`` holds the folder ``scenarios``."""
-    with speaking(state.language()):
+    with speaking(state.language(), units=None):
         _draw(root)
 
 
@@ -75,6 +75,7 @@ def _draw(root: Path) -> None:
         folder = _choose(root / "scenarios")
     found = state.read(folder) if folder else None
     shown = _shown(folder, found) if folder and isinstance(found, Situation) else None
+    state.keep_units(shown)
     if shown:
         with st.sidebar:
             _plan_controls(shown)
