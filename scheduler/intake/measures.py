@@ -41,6 +41,7 @@ _UNITS = {
     for names, size in sizes.items()
     for name in names.split()
 }
+_IMPERIAL = "st stone stones lb lbs pound pounds oz ounce ounces gal gallon gallons pt pint pints floz"
 _FAHRENHEIT, _CELSIUS = ("f", "°f", "ºf"), ("c", "°c", "ºc")
 _COLUMNS = {
     "kg": ("mass", 1.0),
@@ -100,6 +101,11 @@ def amount(text: str, unit: str) -> float | None:
         return _celsius(typed)
     pieces = _pieces(typed)
     return None if pieces is None else round(_sum(pieces, dimension, unit) / size, 9)
+
+
+def is_imperial(text: str) -> bool:
+    """Whether an amount is typed in pounds, pints or their kin."""
+    return any(name in _IMPERIAL.split() for _, name in _pieces(text.strip().lower()) or [])
 
 
 def _bare(unit: str) -> str:

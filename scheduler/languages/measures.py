@@ -66,8 +66,19 @@ def mass(kg: float) -> str:
     metric = f"{number(kg + 0.0 if abs(kg) >= _TRACE else 0.0, 1)} kg"
     if units() == METRIC:
         return metric
-    imperial = f"{number(kg / OUNCE, 1)} oz" if _TRACE <= abs(kg) < POUND else ""
-    return _either(metric, imperial or f"{number(kg / POUND if abs(kg) >= _TRACE else 0.0, 1)} lb")
+    if units() == BOTH:
+        return _either(metric, _pounds_and_ounces(kg))
+    if abs(kg) < _TRACE:
+        return f"{number(0.0, 1)} lb"
+    ounces = round(kg / OUNCE, 1)
+    return f"{number(ounces, 1)} oz" if abs(ounces) < 16 else f"{number(kg / POUND, 1)} lb"
+
+
+def _pounds_and_ounces(kg: float) -> str:
+    """``26 lb 7 oz``, as scales with a dial show it."""
+    pounds, ounces = divmod(round(kg / OUNCE), 16)
+    told = [f"{number(pounds)} lb"] * bool(pounds) + [f"{ounces} oz"] * bool(ounces)
+    return " ".join(told) or "0 oz"
 
 
 def volume(litres: float) -> str:
@@ -114,12 +125,12 @@ def in_kg(mass: float) -> float:
 
 
 def symbol(unit: str) -> str:
-    """What stands behind ``shown`` numbers: ``kg`` or ``lb``; a unit of the farm's own stays as it is."""
-    if units() == METRIC:
+    """What stands behind ``shown`` numbers: ``kg`` or ``lb``, where either may be written down ``kg / lb``; a
+    unit of the farm's own stays as it is."""
+    if units() == METRIC or unit not in {CELSIUS, *_IMPERIAL}:
         return unit
-    if unit == CELSIUS:
-        return FAHRENHEIT
-    return _IMPERIAL[unit].symbol if unit in _IMPERIAL else unit
+    other = FAHRENHEIT if unit == CELSIUS else _IMPERIAL[unit].symbol
+    return f"{unit} / {other}" if units() == BOTH else other
 
 
 def for_each(amount: float, unit: str = "kg") -> float:
@@ -146,7 +157,9 @@ def _word(unit: str) -> str:
 
 
 def _either(metric: str, imperial: str) -> str:
-    return f"{metric} ({imperial})" if units() == BOTH else imperial
+    """The one that is shown, or both, each of them kept on one line."""
+    kept = [told.replace(" ", "\u00a0") for told in (metric, f"({imperial})")]
+    return " ".join(kept) if units() == BOTH else imperial
 
 
 def _needed(value: float) -> int:

@@ -7,6 +7,7 @@ from typing import Any
 
 from scheduler.domain.fruit import Lot
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import BOTH, units
 from scheduler.plan_rows import FreezerDay, Plan, Purchase
 from scheduler.views import chore_tables, freezing_tables, trade_tables, words
 
@@ -23,6 +24,7 @@ def picks(plan: Plan, scenario: Scenario) -> Data | None:
         return None
     return {
         "kind": "picks",
+        "both": units() == BOTH,
         "note": "kg as picked, as the plan expects them. Write what came in, for the next plan.",
         "days": [
             {
@@ -50,6 +52,7 @@ def thaw(plan: Plan, scenario: Scenario) -> Data | None:
         return None
     return {
         "kind": "thaw",
+        "both": units() == BOTH,
         "note": freezing_tables.how_thawed(scenario.kitchen),
         "days": [
             {

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
 
-from scheduler.domain.scenario import Scenario
+from scheduler.domain.scenario import Scenario, Units
 from scheduler.errors import Fault, InputFaults
+from scheduler.languages import BOTH, ENGLISH, METRIC, speaking
 from scheduler.paper import lists
 from scheduler.paper.batches import batches
 from scheduler.paper.calendar import calendar
@@ -39,18 +40,27 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A paper: its title, what there is none of where it is empty, and how its data are made."""
+    """A paper: its title, what there is none of where it is empty, how its data are made, and whether it is
+    worked from with scales and a thermometer."""
 
     title: str
     nothing: str
-    made: Callable[[Plan, Scenario, Wish], dict[str, Any] | None]
+    data: Callable[[Plan, Scenario, Wish], dict[str, Any] | None]
+    measured: bool = False
+
+    def made(self, plan: Plan, scenario: Scenario, wish: Wish) -> dict[str, Any] | None:
+        """Its data in English, None where it is empty; what is measured is told in pounds and °F, too, on a
+        farm that goes by them."""
+        both = self.measured and scenario.units is Units.IMPERIAL
+        with speaking(ENGLISH, BOTH if both else METRIC):
+            return self.data(plan, scenario, wish)
 
 
 PAPERS = {
     "calendar": Paper("Cook calendar", "nothing is cooked", lambda p, s, w: calendar(p, s, w.size, w.square)),
-    "batches": Paper("Batch sheets", "nothing is cooked", lambda p, s, w: batches(p, s, w.of)),
-    "picks": Paper("To pick", "nothing is picked", lambda p, s, w: lists.picks(p, s)),
-    "thaw": Paper("From the freezer", "nothing is thawed", lambda p, s, w: lists.thaw(p, s)),
+    "batches": Paper("Batch sheets", "nothing is cooked", lambda p, s, w: batches(p, s, w.of), True),
+    "picks": Paper("To pick", "nothing is picked", lambda p, s, w: lists.picks(p, s), True),
+    "thaw": Paper("From the freezer", "nothing is thawed", lambda p, s, w: lists.thaw(p, s), True),
     "purchases": Paper("To order", "nothing is bought or comes", lambda p, s, w: lists.purchases(p, s)),
     "labels": Paper("Labels", "no jar is filled", lambda p, s, w: labels(p, s, w.of, w.grid, w.where)),
 }
