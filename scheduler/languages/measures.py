@@ -15,7 +15,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from scheduler.languages import BOTH, METRIC, spoken, units
+from scheduler.languages import BOTH, METRIC, message, spoken, units
 from scheduler.languages.formats import number
 
 POUND = 0.45359237
@@ -47,8 +47,8 @@ _IMPERIAL: Mapping[str, _Unit] = {
     "litre": _LITRE,
     "l": _LITRE,
 }
-_NAMED = ("kg", "litres", CELSIUS)
-"""Units that texts name without a number."""
+_NAMED = {"kg": "lb", "litres": message("pints"), CELSIUS: FAHRENHEIT}
+"""Units that texts name without a number, and those that stand for them."""
 
 
 def fahrenheit(celsius: float) -> float:
@@ -87,10 +87,11 @@ def volume(litres: float) -> str:
 
 
 def degrees(heat: float, decimals: int | None = 1) -> str:
-    """``104.5 °C``, ``220.1 °F``; with as many decimals as it needs where ``decimals`` is None."""
+    """``104.5 °C``, ``220.1 °F``, ``−18 °C``; with as many decimals as it needs where ``decimals`` is None."""
 
     def told(value: float) -> str:
-        return number(value, _needed(value) if decimals is None else decimals, grouped=False)
+        told = number(value, _needed(value) if decimals is None else decimals, grouped=False)
+        return told.replace("-", "−")
 
     metric = f"{told(heat)} {CELSIUS}"
     if units() == METRIC:
@@ -142,8 +143,8 @@ def worded(text: str) -> str:
     """A text that names units without a number, such as a heading, with those that are shown."""
     if units() == METRIC:
         return text
-    for unit in _NAMED:
-        text = re.sub(_word(unit), symbol(unit), text)
+    for unit, other in _NAMED.items():
+        text = re.sub(_word(unit), spoken(other), text)
     return text
 
 

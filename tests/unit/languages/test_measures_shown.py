@@ -48,6 +48,7 @@ def test_temperatures_volumes_and_goods() -> None:
     with speaking(ENGLISH, IMPERIAL):
         assert measures.degrees(104.5) == "220.1 °F"
         assert measures.degrees(85, None) == "185 °F"
+        assert measures.degrees(-18, None) == "−0.4 °F"
         assert measures.volume(0.56826125) == "1 pt"
         assert measures.quantity(2.5, "litre") == "4.4 pt"
         # What has a unit of its own, or is weighed out in grams, stays as it is.
@@ -69,9 +70,9 @@ def test_paper_says_both_and_keeps_each_on_a_line() -> None:
 def test_words_that_name_units_name_those_that_are_shown() -> None:
     with speaking(ENGLISH, IMPERIAL):
         assert measures.worded("kg as prepared, by kg; kgs stay") == "lb as prepared, by lb; kgs stay"
-        assert measures.worded("The same in litres, at 3 °C") == "The same in pt, at 3 °F"
+        assert measures.worded("The same in litres, at 3 °C") == "The same in pints, at 3 °F"
     with speaking("de", IMPERIAL):
-        assert measures.worded("Liter je kg auf Blechen") == "pt je lb auf Blechen"
+        assert measures.worded("Liter je kg auf Blechen") == "Pints je lb auf Blechen"
         assert measures.mass(12.0) == "26,5 lb"
 
 
