@@ -61,7 +61,7 @@ class FarmTable(Table):
     time_zone: Annotated[str, Zone()] = USUAL_ZONE
     """whose clock the kitchen goes by; calendars on phones are told it"""
     units: Annotated[Units, Choice(Units)] = Units.METRIC
-    """how dashboard and batch sheets show amounts; a number without a unit is metric all the same"""
+    """how amounts are shown; what has no unit in the files is metric all the same"""
 
 
 class SlackTable(Table):

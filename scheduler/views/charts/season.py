@@ -12,6 +12,8 @@ from scheduler.views.charts.fruit import fate_bar
 from scheduler.views.look import FATES, Look, dress
 from scheduler.views.season_table import Week
 
+WEEKLY = tuple(fate for fate in FATES if fate != "left")
+"""What becomes of fruit in a week; what is left is told of again in the next."""
 _NAMED = 6
 """Weeks whose first days have room below an axis on a phone."""
 
@@ -19,7 +21,7 @@ _NAMED = 6
 def fates_by_week(weeks: Sequence[Week], look: Look) -> go.Figure:
     """kg of each week by what became of them, all fruits together; fresh fruit only."""
     figure = go.Figure()
-    for fate in (fate for fate in FATES if fate != "left"):
+    for fate in WEEKLY:
         values = [week.fates[fate] for week in weeks]
         if any(value > 0.05 for value in values):
             hover = [

@@ -226,7 +226,7 @@ def _plan_controls(shown: Shown) -> None:
         how = words.how_good(shown.plan).split(":")[0]
         which = say("Point {n}", n=shown.point) if shown.point else say("Last plan")
         took = words.number(shown.plan.seconds, grouped=False)
-        st.caption(say("{which}: {how}; made in {seconds} s.", which=which, how=how, seconds=took))
+        st.caption(say("{which}: {how}; made in {seconds}\u00a0s.", which=which, how=how, seconds=took))
 
 
 def _news(shown: Shown) -> None:

@@ -50,7 +50,7 @@ STYLE = """<style>
 .m-wide .n{text-align:right;font-variant-numeric:tabular-nums}
 .m-wide tr>:first-child{position:sticky;left:0;background:var(--m-paper)}
 @media (max-width:640px){.m-wide th,.m-wide td{padding-right:.6rem}}
-button[kind="primary"] p{color:var(--m-on-leaf)}
+button[kind="primary"]:not(:disabled) p{color:var(--m-on-leaf)}
 [data-testid="stCaptionContainer"],[data-testid="stCaptionContainer"] p{color:var(--m-faint);opacity:1}
 .m-note p{margin:0 0 .25rem}.m-note ul{margin:.2rem 0 0;padding-left:1.1rem}
 @page{size:landscape;margin:10mm}

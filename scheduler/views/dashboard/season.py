@@ -39,7 +39,7 @@ def show(shown: Shown) -> None:
         )
     if any(week.picked or week.fates["sold"] for week in weeks):
         st.subheader(say("Fruit week by week"))
-        st.html(charts.fate_key(shown.look))
+        st.html(charts.fate_key(shown.look, charts.WEEKLY))
         figure = charts.fates_by_week(weeks, shown.look)
         parts.chart(
             figure,
