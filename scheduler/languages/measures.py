@@ -87,7 +87,7 @@ def volume(litres: float) -> str:
 
 
 def degrees(heat: float, decimals: int | None = 1) -> str:
-    """``104.5 °C``, ``220.1 °F``, ``−18 °C``; with as many decimals as it needs where ``decimals`` is None."""
+    """``104.5 °C``, ``220.1 °F``, ``−18 °C``; None: as many decimals as it needs."""
 
     def told(value: float) -> str:
         told = number(value, _needed(value) if decimals is None else decimals, grouped=False)

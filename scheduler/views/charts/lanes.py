@@ -78,27 +78,27 @@ def clock_figure(
     )
     figure.update_yaxes(range=[len(names) - 1 + 0.48, ROW_TOP], visible=False)
     figure.update_layout(barmode="overlay", margin={"l": 18, "r": 18, "t": 6, "b": 30})
-    for row, name in enumerate(names):
-        figure.add_annotation(
-            x=hours[0],
-            y=row + _NAME,
-            text=name,
-            showarrow=False,
-            xanchor="left",
-            yanchor="middle",
-            font={"color": look.ink, "size": 12.5},
-        )
-        figure.add_shape(
-            type="line",
-            x0=0,
-            x1=1,
-            xref="paper",
-            y0=row + ROW_TOP,
-            y1=row + ROW_TOP,
-            line={"color": look.line, "width": 1},
-            layer="below",
-        )
+    # All at once: the library checks every one that is there again whenever one is added.
+    figure.update_layout(
+        annotations=[_row_name(row, name, hours[0], look) for row, name in enumerate(names)],
+        shapes=[_row_rule(row, look) for row in range(len(names))],
+    )
     return figure
+
+
+def _row_name(row: int, name: str, opens: int, look: Look) -> dict[str, Any]:
+    return {
+        "x": opens, "y": row + _NAME, "text": name, "showarrow": False, "xanchor": "left", "yanchor": "middle",
+        "font": {"color": look.ink, "size": 12.5},
+    }  # fmt: skip
+
+
+def _row_rule(row: int, look: Look) -> dict[str, Any]:
+    top = row + ROW_TOP
+    return {
+        "type": "line", "x0": 0, "x1": 1, "xref": "paper", "y0": top, "y1": top,
+        "line": {"color": look.line, "width": 1}, "layer": "below",
+    }  # fmt: skip
 
 
 def _trace(bars: Sequence[Bar], look: Look, chosen: str) -> go.Bar:
