@@ -1,7 +1,7 @@
 """How quick the dashboard is in Chromium on this machine: ``python -m tests.bench.pages [--repeats N]``.
 
 Prints the median and longest of: the first page once the server is up, a change of page, the echo of an edit,
-the calendar of a fortnight of about 200 batches; and what the server's memory grows by over many new plans
+a week of the calendar of about 200 batches; and what the server's memory grows by over many new plans
 (``--plans``, 0 to leave them out).
 """
 
@@ -18,7 +18,7 @@ from statistics import median
 import typer
 from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright
 
-from scheduler.bench.farms import Farm
+from scheduler.bench.farms import Farm, Size
 from scheduler.intake import read_scenario
 from scheduler.plan_json import to_json
 from scheduler.planner import Settings, make_plan
@@ -27,8 +27,8 @@ from tests.browser.test_dashboard import Watched
 from tests.commands import FARM
 
 WEEK = ROOT / "scenarios" / "quiet-week"
-MANY = Farm("M", 2.5, 0)
-"""A fortnight on four pans."""
+MANY = Farm("M", 2.5, 0, own=Size(days=14, picking=14, fruits=5, pans=6, people=6))
+"""A fortnight on six pans: about 200 batches, half of them in the week that the calendar shows at most."""
 LONGEST = 120
 """Seconds that a plan of the small farm may take."""
 CHANGES = ("Cook calendar", "Freezer", "Fruit", "Orders and store", "Who does what", "Overview")
@@ -168,7 +168,7 @@ def main(repeats: int = 7, plans: int = 100) -> None:
             page.wait_for_timeout(2_000)
             tell("Change of page", [each for _ in range(repeats) for each in changes(page)])
             tell("Echo of an edit", echoes(watched, repeats))
-            tell(f"Calendar of {batches} batches", [calendar(browser, url, many) for _ in range(repeats)])
+            tell(f"A week of {batches} batches", [calendar(browser, url, many) for _ in range(repeats)])
             if plans:
                 page.goto(f"{url}/?scenario={small}")
                 early, late = grows(watched, plans, kept)
