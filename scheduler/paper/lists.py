@@ -14,13 +14,28 @@ from scheduler.views import chore_tables, freezing_tables, trade_tables, words
 Data = dict[str, Any]
 
 
+def picks_any(_: Plan, scenario: Scenario) -> bool:
+    """Whether anything is picked."""
+    return bool(scenario.picked or scenario.picks)
+
+
+def thaws_any(plan: Plan, scenario: Scenario) -> bool:
+    """Whether anything is thawed."""
+    return bool(freezing_tables.days_taken_out(plan, scenario))
+
+
+def buys_any(plan: Plan, scenario: Scenario) -> bool:
+    """Whether anything is bought or comes."""
+    return bool(plan.purchases or scenario.deliveries)
+
+
 def picks(plan: Plan, scenario: Scenario) -> Data | None:
     """What to pick each day, by fruit and grade, before it is graded; None where nothing is picked."""
     listed = scenario.picked or scenario.picks
     by_day: dict[date, list[Lot]] = {}
     for lot in listed:
         by_day.setdefault(lot.day, []).append(lot)
-    if not by_day:
+    if not picks_any(plan, scenario):
         return None
     return {
         "kind": "picks",
@@ -79,7 +94,7 @@ def _taken(row: FreezerDay, plan: Plan, scenario: Scenario) -> Data:
 
 def purchases(plan: Plan, scenario: Scenario) -> Data | None:
     """What to order, by the last day to do so, and what is on its way; None where nothing comes."""
-    if not plan.purchases and not scenario.deliveries:
+    if not buys_any(plan, scenario):
         return None
     rows = sorted(plan.purchases, key=lambda bought: (bought.order_by, bought.arrives, bought.good))
     units = {good.name: good.unit for good in scenario.goods}

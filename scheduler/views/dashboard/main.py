@@ -8,7 +8,7 @@ from pathlib import Path
 import streamlit as st
 
 from scheduler.domain.scenario import Situation
-from scheduler.languages import current, languages, message, name_of, say, speaking, spoken
+from scheduler.languages import current, languages, message, name_of, say, speaking, spoken, units
 from scheduler.views import words
 from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
@@ -90,7 +90,8 @@ def _draw(root: Path) -> None:
         )
         for title, path, what, show in PAGES
     ]
-    st.navigation(pages).run()
+    with speaking(current(), units()):  # asked of the session once, not for every number
+        st.navigation(pages).run()
 
 
 def _page(
