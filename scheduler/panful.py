@@ -20,8 +20,7 @@ from scheduler.domain.fruit import Fruit
 from scheduler.domain.kitchen import BLOCK, STEP, Heat, Kitchen, Pan, Ring, Thaw
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import message, say, spoken
-from scheduler.languages.formats import general, number
+from scheduler.languages import measures, message, say, spoken
 from scheduler.physics import boil, cooling, setpoint, settest, solids
 from scheduler.physics.pan import largest_fruit_kg
 from scheduler.plan_rows import Part
@@ -49,12 +48,12 @@ class Rule(StrEnum):
 _MEANT: dict[Rule, tuple[str, str, str]] = {
     Rule.PAN_TOO_WIDE: (
         message("pan across"),
-        message("at most {limit} cm"),
+        message("at most {limit}"),
         message("Use a smaller pan or a wider ring."),
     ),
     Rule.TOO_LITTLE: (
         message("fruit"),
-        message("at least {limit} kg, or it burns"),
+        message("at least {limit}, or it burns"),
         message("Use a larger pan or fill it further."),
     ),
     Rule.NO_JAR: (
@@ -79,22 +78,22 @@ _MEANT: dict[Rule, tuple[str, str, str]] = {
     ),
     Rule.TOO_MUCH_JUICE: (
         message("fruit of the juice"),
-        message("at most {limit} kg"),
+        message("at most {limit}"),
         message("Use a larger pan or less fruit."),
     ),
     Rule.TOO_THICK: (
         message("water to drive off"),
-        message("at least {limit} kg"),
+        message("at least {limit}"),
         message("Use less sugar, or boil further."),
     ),
     Rule.BOILS_TOO_LONG: (
         message("boil with its re-boils"),
-        message("at most {limit} min, the recipe's longest"),
+        message("at most {limit}, the recipe's longest"),
         message("Make a smaller batch, or use a stronger ring or a wider pan."),
     ),
     Rule.LAST_JAR_COLD: (
         message("last jar"),
-        message("at least {limit} °C"),
+        message("at least {limit}"),
         message(
             "Put more hands to filling or stand it for less time; a small batch cools while it "
             "stands, a large one while it is potted."
@@ -107,13 +106,13 @@ _MEANT: dict[Rule, tuple[str, str, str]] = {
     ),
     Rule.STOVE_TOO_LONG: (
         message("longest stage"),
-        message("at most {limit} min in a row at the stove"),
+        message("at most {limit} in a row at the stove"),
         message("Make a smaller batch, or raise longest_stove_minutes if those who cook can bear it."),
     ),
 }
-_UNITS = {Rule.PAN_TOO_WIDE: " cm", Rule.TOO_LITTLE: " kg", Rule.TOO_MUCH_JUICE: " kg",
-          Rule.TOO_THICK: " kg", Rule.LAST_JAR_COLD: " °C",
-          Rule.BOILS_TOO_LONG: " min", Rule.STOVE_TOO_LONG: " min"}  # fmt: skip
+_UNITS = {Rule.PAN_TOO_WIDE: "cm", Rule.TOO_LITTLE: "kg", Rule.TOO_MUCH_JUICE: "kg",
+          Rule.TOO_THICK: "kg", Rule.LAST_JAR_COLD: measures.CELSIUS,
+          Rule.BOILS_TOO_LONG: "min", Rule.STOVE_TOO_LONG: "min"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,13 +125,15 @@ class Refusal:
 
     def __str__(self) -> str:
         what, allowed, way_out = map(spoken, _MEANT[self.rule])
-        whole = f"{self.value:.1f}".endswith(".0")
-        value = number(self.value, 0 if whole else 1, grouped=False) + _UNITS.get(self.rule, "")
-        juice = self.rule is Rule.TOO_MUCH_JUICE
-        allowed = allowed.format(limit=number(self.limit, 1, grouped=False) if juice else general(self.limit))
+        value, allowed = self._said(self.value), allowed.format(limit=self._said(self.limit))
         told = say("{what} {value}; allowed: {allowed}.", what=what, value=value, allowed=allowed)
         rule = spoken(self.rule)
         return f"{rule[0].upper()}{rule[1:]}: {told} {way_out}"
+
+    def _said(self, amount: float) -> str:
+        unit = _UNITS.get(self.rule, "")
+        heat = unit == measures.CELSIUS
+        return measures.degrees(amount, None) if heat else measures.quantity(amount, unit)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from enum import StrEnum
 
 from scheduler.domain.days import Closure, Span, joined, open_minutes
 from scheduler.domain.fruit import Fruit, Lot, PunnetDemand
@@ -14,6 +15,13 @@ from scheduler.domain.recipes import Recipe
 from scheduler.domain.trade import Delivery, Good, Order, ShopDemand
 
 USUAL_ZONE = "Europe/Dublin"
+
+
+class Units(StrEnum):
+    """The units in which a farm reads its plan; its files and its plan are metric whatever they are."""
+
+    METRIC = "metric"
+    IMPERIAL = "imperial"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +39,8 @@ class Scenario:
     """One farm over ``days`` days from ``start``.
 
     ``picks`` are fresh lots that arrive on their day, as they are graded; ``picked`` is what was listed.
-    ``time_zone`` is the IANA name of the zone whose clock the kitchen goes by.
+    ``time_zone`` is the IANA name of the zone whose clock the kitchen goes by; in ``units`` the farm
+    reads its plan.
     """
 
     name: str
@@ -59,6 +68,7 @@ class Scenario:
     out: tuple[OutOfUse, ...] = ()
     held: tuple[HeldBatch, ...] = ()
     time_zone: str = USUAL_ZONE
+    units: Units = Units.METRIC
 
     def dates(self) -> tuple[date, ...]:
         """The planned days, in order."""

@@ -7,9 +7,10 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from scheduler.domain.scenario import Units
 from scheduler.drafts.first_files import RING_KW, Answers, usual
 from scheduler.intake.faults import FaultList, did_you_mean, shown
-from scheduler.intake.measures import NoSuchAmount, amount
+from scheduler.intake.measures import NoSuchAmount, amount, is_imperial
 from scheduler.languages import say
 
 FIRST = "answers"
@@ -34,17 +35,22 @@ def questions(today: dt.date) -> tuple[Question, ...]:
         Question("start", say("First day to plan (YYYY-MM-DD)"), monday.isoformat()),
         Question("days", say("How many days?"), "7"),
         Question("fruits", which, "strawberry, raspberry"),
-        Question("kg", say("How many kg a day are picked of each, in the same order?"), "30, 15"),
-        Question("pans", say("How many litres does each pan hold?"), "15, 15, 20"),
+        Question(
+            "kg", say("How many kg a day are picked of each, in the same order? (Or as in 66 lb.)"), "30, 15"
+        ),
+        Question("pans", say("How many litres does each pan hold? (Or as in 26 pints.)"), "15, 15, 20"),
         Question("rings", say("How many rings, and gas, electric or induction?"), "3 gas"),
-        Question("freezer", say("How many kg does the freezer hold?"), "200"),
+        Question("freezer", say("How many kg does the freezer hold? (Or as in 440 lb.)"), "200"),
         Question("people", say("How many people, from when to when?"), "3, 08:00-13:00"),
         Question("jars", say("How many jars are ordered of each, due on the last day?"), "24, 12"),
     )
 
 
 def answered(told: Mapping[str, str]) -> Answers:
-    """The answers by the keys of the questions; raises InputFaults with all that cannot be understood."""
+    """The answers by the keys of the questions; raises InputFaults with all that cannot be understood.
+
+    Who answers in pounds or pints is shown the plan in them.
+    """
     ask = _Asked(told)
     if not told["farm"].strip():
         ask.refuse("farm", "a name", "Write what your customers call it.")
@@ -60,7 +66,11 @@ def answered(told: Mapping[str, str]) -> Answers:
     ask.faults.raise_if_any()
     by_fruit = dict(zip(fruits, kg, strict=True)), dict(zip(fruits, map(int, jars), strict=True))
     farm, size = told["farm"].strip(), tuple(pans)
-    return Answers(farm, start, int(days), *by_fruit, size, rings, heat, freezer, people, opens, closes)
+    typed = ",".join(told[key] for key in ("kg", "pans", "freezer")).split(",")
+    units = Units.IMPERIAL if any(map(is_imperial, typed)) else Units.METRIC
+    return Answers(
+        farm, start, int(days), *by_fruit, size, rings, heat, freezer, people, opens, closes, units
+    )
 
 
 class _Asked:

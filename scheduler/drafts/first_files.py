@@ -16,6 +16,7 @@ from typing import Any
 
 import tomlkit
 
+from scheduler.domain.scenario import Units
 from scheduler.intake.columns import SHEETS, columns_of
 from scheduler.intake.files import REQUIRED
 from scheduler.intake.keys import SCHEMA
@@ -50,6 +51,7 @@ class Answers:
     people: int
     opens: str
     closes: str
+    units: Units = Units.METRIC
 
 
 @cache
@@ -144,6 +146,7 @@ def _kitchen(answers: Answers) -> str:
         "currency": "EUR",
         "start": answers.start,
         "days": answers.days,
+        **({} if answers.units is Units.METRIC else {"units": answers.units.value}),
         "kitchen": {"open": answers.opens, "close": answers.closes, "altitude_m": 50, "heatproof_places": 2},
         "jar_oven": {"jars": 80},
         "chiller": {"kg": max(100, math.ceil(4 * picked)), "celsius": 3},

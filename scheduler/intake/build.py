@@ -70,6 +70,7 @@ def scenario(found: Gathered, name: str) -> Scenario:
         out=tuple(_out_of_use(row.value) for row in found.out),
         held=tuple(_held(row.value) for row in found.held),
         time_zone=farm.time_zone,
+        units=farm.units,
     )
 
 

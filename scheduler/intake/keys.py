@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict
 
 from scheduler.domain.kitchen import Heat, Thaw
-from scheduler.domain.scenario import USUAL_ZONE
+from scheduler.domain.scenario import USUAL_ZONE, Units
 from scheduler.intake.kinds import (
     LONGEST_NOTE,
     Choice,
@@ -60,6 +60,8 @@ class FarmTable(Table):
     """number of planned days"""
     time_zone: Annotated[str, Zone()] = USUAL_ZONE
     """whose clock the kitchen goes by; calendars on phones are told it"""
+    units: Annotated[Units, Choice(Units)] = Units.METRIC
+    """how amounts are shown; what has no unit in the files is metric all the same"""
 
 
 class SlackTable(Table):

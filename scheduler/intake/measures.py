@@ -1,20 +1,13 @@
 """Amounts typed with their unit, as "3 st 4 lb", "5 pints", "220 °F" or "1 h 30", in the unit of a column.
 
-Factors are exact. Pound, stone, ounce, gallon, pint, fluid ounce, foot and inch: Weights and Measures Act
-1985 (United Kingdom), schedule 1 as enacted, where the pint is the imperial one, an eighth of 4.54609 litres.
-Pound, inch, foot and degree Fahrenheit also: NIST Special Publication 811, appendix B.
+Factors are exact; ``languages.measures`` says where they are published. A stone is 14 pounds (the same Act).
 """
 
 from __future__ import annotations
 
 import re
 
-POUND = 0.45359237
-"""kg"""
-PINT = 4.54609 / 8
-"""litres, imperial"""
-INCH = 0.0254
-"""metres"""
+from scheduler.languages.measures import INCH, PINT, POUND, celsius
 
 _SIZES: dict[str, dict[str, float]] = {
     "mass": {
@@ -48,6 +41,7 @@ _UNITS = {
     for names, size in sizes.items()
     for name in names.split()
 }
+_IMPERIAL = "st stone stones lb lbs pound pounds oz ounce ounces gal gallon gallons pt pint pints floz"
 _FAHRENHEIT, _CELSIUS = ("f", "°f", "ºf"), ("c", "°c", "ºc")
 _COLUMNS = {
     "kg": ("mass", 1.0),
@@ -109,6 +103,11 @@ def amount(text: str, unit: str) -> float | None:
     return None if pieces is None else round(_sum(pieces, dimension, unit) / size, 9)
 
 
+def is_imperial(text: str) -> bool:
+    """Whether an amount is typed in pounds, pints or their kin."""
+    return any(name in _IMPERIAL.split() for _, name in _pieces(text.strip().lower()) or [])
+
+
 def _bare(unit: str) -> str:
     for rate in _RATES:
         unit = unit.removesuffix(rate)
@@ -120,7 +119,7 @@ def _celsius(typed: str) -> float | None:
     if match is None:
         return None
     if match[2] in _FAHRENHEIT:
-        return (float(match[1]) - 32) / 1.8
+        return celsius(float(match[1]))
     if match[2] in _CELSIUS:
         return float(match[1])
     raise NoSuchAmount("Write °C, or °F to have it turned into °C.")

@@ -1,5 +1,7 @@
 """Texts in the reader's language: English as it stands in the code, every other language from its catalogue.
 
+Measures are shown in the units that the reader's farm goes by; ``measures`` writes them.
+
 Texts are looked up when they are shown, never when a module is imported: what stands in a constant is marked
 with ``message`` and said later with ``spoken``. ``maslin.pot`` holds all texts of the code,
 ``python -m scheduler.languages`` writes it and brings the catalogues beside it in step.
@@ -17,8 +19,12 @@ from babel import Locale
 from scheduler.languages.catalogues import ENGLISH, catalogue, languages
 
 __all__ = [
+    "BOTH",
     "ENGLISH",
+    "IMPERIAL",
+    "METRIC",
     "ask",
+    "ask_units",
     "current",
     "languages",
     "locale",
@@ -29,10 +35,16 @@ __all__ = [
     "say_many",
     "speaking",
     "spoken",
+    "units",
 ]
 
+METRIC, IMPERIAL, BOTH = "metric", "imperial", "both"
+"""Units of what is shown; both are metric with imperial behind it."""
+
 _chosen: ContextVar[str | None] = ContextVar("language", default=None)
+_units: ContextVar[str | None] = ContextVar("units", default=None)
 _askers: list[Callable[[], str | None]] = []
+_unit_askers: list[Callable[[], str | None]] = []
 
 
 def current() -> str:
@@ -43,16 +55,28 @@ def current() -> str:
     return chosen
 
 
+def units() -> str:
+    """The units of what is shown now: of ``speaking``, else of the reader who is served, else metric."""
+    chosen = _units.get()
+    if chosen is None:
+        chosen = next((found for asker in _unit_askers if (found := asker())), METRIC)
+    return chosen
+
+
 @contextmanager
-def speaking(language: str) -> Iterator[None]:
-    """Say everything inside in a language, whoever is served. Raises ValueError if there is no catalogue."""
+def speaking(language: str, units: str | None = METRIC) -> Iterator[None]:
+    """Say everything inside in a language, whoever is served, and show it in units; None: the reader's.
+
+    Raises ValueError if there is no catalogue.
+    """
     if language not in languages():
         raise ValueError(f"no catalogue of language {language!r}")
-    token = _chosen.set(language)
+    tokens = _chosen.set(language), _units.set(units)
     try:
         yield
     finally:
-        _chosen.reset(token)
+        _chosen.reset(tokens[0])
+        _units.reset(tokens[1])
 
 
 def ask(asker: Callable[[], str | None]) -> None:
@@ -62,6 +86,11 @@ def ask(asker: Callable[[], str | None]) -> None:
     each text, no way can be forgotten.
     """
     _askers.append(asker)
+
+
+def ask_units(asker: Callable[[], str | None]) -> None:
+    """The same for the units of the reader's farm."""
+    _unit_askers.append(asker)
 
 
 def locale() -> Locale | None:

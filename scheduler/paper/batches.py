@@ -8,6 +8,7 @@ from typing import Any
 
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import measures
 from scheduler.law.safety import PLAN_PH, Judge
 from scheduler.paper.lots import in_order, lot_marks
 from scheduler.paper.marks import mark
@@ -71,7 +72,7 @@ def _lots(batch: Batch, plan: Plan, scenario: Scenario) -> list[Data]:
     return [
         {
             "lot": draw.lot,
-            "kg": words.kg(draw.kg * share),
+            "kg": words.mass(draw.kg * share),
             "how": f"frozen, use by {words.day_name(frozen[draw.lot])} {frozen[draw.lot].year}"
             if draw.lot in frozen
             else "as picked",
@@ -87,7 +88,7 @@ def _figures(batch: Batch, recipe: Recipe, scenario: Scenario) -> list[Data]:
         return []
     heat = "set" if recipe.tested else "boiled"
     return [
-        {"what": f"{heat} at", "figure": f"{batch.set_temperature_c:.1f} °C"},
+        {"what": f"{heat} at", "figure": words.degrees(batch.set_temperature_c)},
         {"what": "solids", "figure": f"{100 * recipe.final_solids:.0f} °Brix"},
         {"what": "last jar", "figure": potted_at(scenario)},
     ]
@@ -108,7 +109,7 @@ def _reads(batch: Batch, recipe: Recipe) -> list[str]:
     """What is read at each test."""
     solids = ["°Brix"] if batch.jars else []
     test = ["set? yes / no"] if batch.jars and recipe.tested else []
-    return ["clock", "°C", *solids, *test, "initials"]
+    return ["clock", measures.symbol(measures.CELSIUS), *solids, *test, "initials"]
 
 
 def _tests(batch: Batch, recipe: Recipe, stages: Sequence[Stage]) -> list[str]:
@@ -126,14 +127,14 @@ def _boxes(batch: Batch, recipe: Recipe, scenario: Scenario) -> list[Data]:
     if not batch.jars:
         return [
             {"what": "into the bag at", "unit": "o’clock"},
-            {"what": "juice the next day", "unit": "kg"},
+            {"what": "juice the next day", "unit": measures.symbol("kg")},
             {"what": "bag and bowl scalded", "unit": "initials"},
         ]
     next_day = words.day_name(batch.day + timedelta(days=1))
     boxes = [
         {"what": "heat off at", "unit": "o’clock"},
-        {"what": "first jar", "unit": "°C"},
-        {"what": f"last jar, {potted_at(scenario)}", "unit": "°C"},
+        {"what": "first jar", "unit": measures.symbol(measures.CELSIUS)},
+        {"what": f"last jar, {potted_at(scenario)}", "unit": measures.symbol(measures.CELSIUS)},
     ]
     sizes = zip(recipe.sizes, batch.filled, strict=False)
     boxes += [{"what": f"filled: {size.jar}", "unit": f"of {count}"} for size, count in sizes if count]

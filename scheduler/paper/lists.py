@@ -7,10 +7,26 @@ from typing import Any
 
 from scheduler.domain.fruit import Lot
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import BOTH, units
 from scheduler.plan_rows import FreezerDay, Plan, Purchase
 from scheduler.views import chore_tables, freezing_tables, trade_tables, words
 
 Data = dict[str, Any]
+
+
+def picks_any(_: Plan, scenario: Scenario) -> bool:
+    """Whether anything is picked."""
+    return bool(scenario.picked or scenario.picks)
+
+
+def thaws_any(plan: Plan, scenario: Scenario) -> bool:
+    """Whether anything is thawed."""
+    return bool(freezing_tables.days_taken_out(plan, scenario))
+
+
+def buys_any(plan: Plan, scenario: Scenario) -> bool:
+    """Whether anything is bought or comes."""
+    return bool(plan.purchases or scenario.deliveries)
 
 
 def picks(plan: Plan, scenario: Scenario) -> Data | None:
@@ -19,21 +35,22 @@ def picks(plan: Plan, scenario: Scenario) -> Data | None:
     by_day: dict[date, list[Lot]] = {}
     for lot in listed:
         by_day.setdefault(lot.day, []).append(lot)
-    if not by_day:
+    if not picks_any(plan, scenario):
         return None
     return {
         "kind": "picks",
+        "both": units() == BOTH,
         "note": "kg as picked, as the plan expects them. Write what came in, for the next plan.",
         "days": [
             {
                 "name": words.day_name(day),
-                "total": words.kg(sum(lot.kg for lot in by_day[day])),
+                "total": words.mass(sum(lot.kg for lot in by_day[day])),
                 "rows": [
                     {
                         "letters": scenario.fruit(lot.fruit).letter,
                         "fruit": lot.fruit,
                         "grade": lot.grade.value,
-                        "kg": words.kg(lot.kg),
+                        "kg": words.mass(lot.kg),
                     }
                     for lot in by_day[day]
                 ],
@@ -50,12 +67,13 @@ def thaw(plan: Plan, scenario: Scenario) -> Data | None:
         return None
     return {
         "kind": "thaw",
+        "both": units() == BOTH,
         "note": freezing_tables.how_thawed(scenario.kitchen),
         "days": [
             {
                 "name": freezing_tables.when_taken_out(plan, scenario, out),
                 "for": f"for {words.day_name(day)}",
-                "total": words.kg(sum(row.thawed for row in chore_tables.thawed_for(plan, day))),
+                "total": words.mass(sum(row.thawed for row in chore_tables.thawed_for(plan, day))),
                 "rows": [_taken(row, plan, scenario) for row in chore_tables.thawed_for(plan, day)],
             }
             for out, day in days
@@ -68,7 +86,7 @@ def _taken(row: FreezerDay, plan: Plan, scenario: Scenario) -> Data:
     return {
         "letters": scenario.fruit(row.fruit).letter,
         "lot": row.lot,
-        "kg": words.kg(row.thawed),
+        "kg": words.mass(row.thawed),
         "use_by": f"{words.day_name(row.use_by)} {row.use_by.year}",
         "for": ", ".join(recipes),
     }
@@ -76,7 +94,7 @@ def _taken(row: FreezerDay, plan: Plan, scenario: Scenario) -> Data:
 
 def purchases(plan: Plan, scenario: Scenario) -> Data | None:
     """What to order, by the last day to do so, and what is on its way; None where nothing comes."""
-    if not plan.purchases and not scenario.deliveries:
+    if not buys_any(plan, scenario):
         return None
     rows = sorted(plan.purchases, key=lambda bought: (bought.order_by, bought.arrives, bought.good))
     units = {good.name: good.unit for good in scenario.goods}

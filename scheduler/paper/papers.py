@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
 
-from scheduler.domain.scenario import Scenario
+from scheduler.domain.scenario import Scenario, Units
 from scheduler.errors import Fault, InputFaults
+from scheduler.languages import BOTH, ENGLISH, METRIC, speaking
 from scheduler.law.acts import HERE
 from scheduler.paper import lists
 from scheduler.paper.batches import batches
@@ -39,20 +40,46 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A paper: its title, what there is none of where it is empty, and how its data are made."""
+    """A paper: its title, whether a plan has anything for it, what there is none of if not, how its data are
+    made, and whether it is worked from with scales and a thermometer."""
 
     title: str
+    there: Callable[[Plan, Scenario], bool]
     nothing: str
-    made: Callable[[Plan, Scenario, Wish], dict[str, Any] | None]
+    data: Callable[[Plan, Scenario, Wish], dict[str, Any] | None]
+    measured: bool = False
+
+    def made(self, plan: Plan, scenario: Scenario, wish: Wish) -> dict[str, Any] | None:
+        """Its data in English, None where it is empty; what is measured is told in pounds and °F, too, on a
+        farm that goes by them."""
+        both = self.measured and scenario.units is Units.IMPERIAL
+        with speaking(ENGLISH, BOTH if both else METRIC):
+            return self.data(plan, scenario, wish)
+
+
+def _cooks(plan: Plan, _: Scenario) -> bool:
+    return bool(plan.batches)
+
+
+def _fills(plan: Plan, _: Scenario) -> bool:
+    return any(batch.jars for batch in plan.batches)
 
 
 PAPERS = {
-    "calendar": Paper("Cook calendar", "nothing is cooked", lambda p, s, w: calendar(p, s, w.size, w.square)),
-    "batches": Paper("Batch sheets", "nothing is cooked", lambda p, s, w: batches(p, s, w.of)),
-    "picks": Paper("To pick", "nothing is picked", lambda p, s, w: lists.picks(p, s)),
-    "thaw": Paper("From the freezer", "nothing is thawed", lambda p, s, w: lists.thaw(p, s)),
-    "purchases": Paper("To order", "nothing is bought or comes", lambda p, s, w: lists.purchases(p, s)),
-    "labels": Paper("Labels", "no jar is filled", lambda p, s, w: labels(p, s, w.of, w.grid, w.where)),
+    "calendar": Paper(
+        "Cook calendar", _cooks, "nothing is cooked", lambda p, s, w: calendar(p, s, w.size, w.square)
+    ),
+    "batches": Paper("Batch sheets", _cooks, "nothing is cooked", lambda p, s, w: batches(p, s, w.of), True),
+    "picks": Paper("To pick", lists.picks_any, "nothing is picked", lambda p, s, w: lists.picks(p, s), True),
+    "thaw": Paper(
+        "From the freezer", lists.thaws_any, "nothing is thawed", lambda p, s, w: lists.thaw(p, s), True
+    ),
+    "purchases": Paper(
+        "To order", lists.buys_any, "nothing is bought or comes", lambda p, s, w: lists.purchases(p, s)
+    ),
+    "labels": Paper(
+        "Labels", _fills, "no jar is filled", lambda p, s, w: labels(p, s, w.of, w.grid, w.where)
+    ),
 }
 ALL = "all"
 WHATS = (*PAPERS, ALL)
@@ -94,7 +121,7 @@ def print_pdf(what: str, plan: Plan, scenario: Scenario, wish: Wish | None = Non
 
 def empty(what: str, plan: Plan, scenario: Scenario) -> bool:
     """Whether a plan has nothing to print of a paper."""
-    return PAPERS[what].made(plan, scenario, Wish()) is None
+    return not PAPERS[what].there(plan, scenario)
 
 
 def fingerprint(plan: Plan) -> str:

@@ -21,6 +21,8 @@ LONGEST = 14
 """Characters of a word that the narrowest column holds; a longer one may break."""
 _EVERY = 7
 _AT_SIGNS = re.compile(r"(?<=[^\W\d][-/_])")
+_BLANKS = re.compile(r"[^\S\u00a0]+")
+"""White space at which a line may break."""
 _MAY_BREAK = "\u200b"
 _TOO_LONG = "does not fit: "
 _NO_GLYPH = "could not be displayed"
@@ -68,7 +70,7 @@ def is_ours(pdf: bytes) -> bool:
 def ready(data: Any) -> Any:
     """The same with its white space told as single blanks, and with places to break in long words."""
     if isinstance(data, str):
-        return " ".join(map(_breakable, data.split()))
+        return " ".join(map(_breakable, _BLANKS.split(data.strip())))
     if isinstance(data, Mapping):
         return {key: value if key in _AS_IT_IS else ready(value) for key, value in data.items()}
     if isinstance(data, Sequence):

@@ -165,14 +165,10 @@ def reduce(cards: Cards, work: DayWork, clock: Clock) -> Cut:
     """The widest cut that can be proved from a work that was refuted."""
     kinds = Kinds(cards)
     steps = iter(range(MOST_STEPS))
-    by_name = not refuted(cards, work, REDUCE_EFFORT)
 
     def impossible(tried: DayWork) -> bool:
-        if clock.over or next(steps, None) is None:
-            return False
-        # The one stage of an easiest batch cannot be handed over; only with people pooled is it the easiest.
-        own = all(len(kinds.members[kind]) == 1 for kind in tried.batches)
-        return refuted(kinds.cards, tried, REDUCE_EFFORT, by_name=by_name and own)
+        in_time = not clock.over and next(steps, None) is not None
+        return in_time and refuted(kinds.cards, tried, REDUCE_EFFORT)
 
     work = _with_less_given(work, impossible)
     # An easiest batch of several has no recipe that could be barred.

@@ -69,20 +69,9 @@ def pooled_times(
     return (Verdict.REFUTED if status == cp_model.INFEASIBLE else Verdict.UNDECIDED), None
 
 
-def refuted(
-    cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0, by_name: bool = False
-) -> bool:
-    """Whether a day's work is proved impossible with people pooled; ``by_name`` also with names, where only
-    these can tell, as minutes in a row at the stove are limited."""
-    model = DayModel(cards, work)
-    model.pool()
-    if _solve(model.model, effort, seed)[1] == cp_model.INFEASIBLE:
-        return True
-    if not by_name or cards.scenario.work_rules.longest_stove_minutes is None:
-        return False
-    model = DayModel(cards, work)
-    model.name()
-    return _solve(model.model, effort, seed)[1] == cp_model.INFEASIBLE
+def refuted(cards: Cards, work: DayWork, effort: float = EFFORT, seed: int = 0) -> bool:
+    """Whether a day's work is proved impossible with people pooled."""
+    return pooled_times(cards, work, effort, seed)[0] is Verdict.REFUTED
 
 
 def name_people(

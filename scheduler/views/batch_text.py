@@ -70,7 +70,7 @@ def cautions_of(kind: StageKind) -> tuple[Caution, ...]:
 def potted_at(scenario: Scenario) -> str:
     """What the last jar must still have: ``85 °C or hotter``."""
     return say(
-        "{potting_limit_c} °C or hotter", potting_limit_c=words.general(scenario.kitchen.potting_limit_c)
+        "{potting_limit_c} or hotter", potting_limit_c=words.degrees(scenario.kitchen.potting_limit_c, None)
     )
 
 
@@ -83,13 +83,13 @@ def goes_in(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
     recipe = scenario.recipe(batch.recipe)
     told = [] if batch.part is Part.BOIL else _fruit(batch, plan)
     if batch.part is Part.BOIL:
-        told.append(say("the juice of {mass} of fruit", mass=words.kg(batch.kg)))
+        told.append(say("the juice of {mass} of fruit", mass=words.mass(batch.kg)))
     elif recipe.water_per_kg:
-        told.append(say("water {mass}", mass=words.kg(batch.kg * recipe.water_per_kg)))
+        told.append(say("water {mass}", mass=words.mass(batch.kg * recipe.water_per_kg)))
     if batch.part is Part.SOFTEN:
         return told
     if batch.sugar_kg:
-        told.append(say("sugar {mass}", mass=words.kg(batch.sugar_kg)))
+        told.append(say("sugar {mass}", mass=words.mass(batch.sugar_kg)))
     if batch.lemons:
         told.append(say_many("{n} lemon", "{n} lemons", batch.lemons))
     if batch.pectin_g:
@@ -121,25 +121,25 @@ def _fruit(batch: Batch, plan: Plan) -> list[str]:
     making, share = batch_making(batch), share_of_mix(batch, plan)
     mixes = [mix for mix in plan.mixes if (mix.day, mix.recipe, mix.from_freezer) == making]
     return [_amount(mix, share) for mix in mixes if (mix.fresh_kg + mix.frozen_kg) * share > LEAST_KG] or [
-        say("fruit {mass}", mass=words.kg(batch.kg))
+        say("fruit {mass}", mass=words.mass(batch.kg))
     ]
 
 
 def _amount(mix: Mix, share: float) -> str:
     """``strawberry 6.3 kg``, with what of it comes from the freezer."""
-    amount = f"{mix.fruit} {words.kg((mix.fresh_kg + mix.frozen_kg) * share)}"
+    amount = f"{mix.fruit} {words.mass((mix.fresh_kg + mix.frozen_kg) * share)}"
     frozen = mix.frozen_kg * share
     if frozen <= LEAST_KG:
         return amount
     if mix.fresh_kg * share <= LEAST_KG:
         return say("{amount} from the freezer", amount=amount)
-    return say("{amount}, {mass} of it from the freezer", amount=amount, mass=words.kg(frozen))
+    return say("{amount}, {mass} of it from the freezer", amount=amount, mass=words.mass(frozen))
 
 
 def boiled_to(batch: Batch, scenario: Scenario) -> str:
     """How far a batch is boiled and by what that is judged, in a sentence."""
     recipe = scenario.recipe(batch.recipe)
-    heat = f"{words.number(batch.set_temperature_c, 1, grouped=False)} °C"
+    heat = words.degrees(batch.set_temperature_c)
     solids = f"{100 * recipe.final_solids:.0f} °Brix"
     if recipe.judged_by is Judge.REFRACTOMETER:
         return say(

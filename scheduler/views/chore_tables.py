@@ -20,7 +20,7 @@ def about(stage: Stage, plan: Plan) -> str:
     says it."""
     if stage.kind is StageKind.FREEZE:
         frozen = [row for row in plan.freezer if row.day == stage.day and row.frozen > LEAST_KG]
-        return ", ".join(f"{row.fruit} {words.kg(row.frozen)}" for row in frozen)
+        return ", ".join(f"{row.fruit} {words.mass(row.frozen)}" for row in frozen)
     if stage.kind is StageKind.LABEL:
         rows = [row for row in plan.jars if row.day == stage.day and row.labelled]
         return ", ".join(f"{row.labelled} {_named(row, plan)}" for row in rows)
@@ -35,7 +35,7 @@ def _named(row: JarDay, plan: Plan) -> str:
 
 def lots_for(plan: Plan, day: date) -> str:
     """The lots that are thawed for a day, with their kg."""
-    return ", ".join(f"{row.lot} {words.kg(row.thawed)}" for row in thawed_for(plan, day))
+    return ", ".join(f"{row.lot} {words.mass(row.thawed)}" for row in thawed_for(plan, day))
 
 
 def thawed_for(plan: Plan, day: date) -> list[FreezerDay]:

@@ -9,7 +9,7 @@ import pandas as pd
 
 from scheduler.crates import CRATE_KG, Act, Crate
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import say, spoken
+from scheduler.languages import measures, say, spoken
 from scheduler.plan_rows import Plan
 from scheduler.views import words
 
@@ -42,8 +42,8 @@ def worth_of_fruit(plan: Plan, scenario: Scenario, day: date) -> pd.DataFrame:
         known = [each for each in worth if each is not None]
         if known:
             kg = sum(acts[Act.LESS].kg for acts in lots)
-            rows.append((fruit.name, round(kg, 1), round(max(known), 2) + 0.0))
-    return pd.DataFrame(rows, columns=[say("fruit"), say("kg there"), say("worth a kg")])
+            rows.append((fruit.name, round(kg, 1), round(measures.for_each(max(known)), 2) + 0.0))
+    return pd.DataFrame(rows, columns=[say("fruit"), say("kg there"), measures.worded(say("worth a kg"))])
 
 
 def rows_of_day(plan: Plan, scenario: Scenario, day: date) -> list[tuple[str, str, str]]:
@@ -52,7 +52,7 @@ def rows_of_day(plan: Plan, scenario: Scenario, day: date) -> list[tuple[str, st
     return [
         (
             f"{scenario.fruit(acts[Act.LESS].fruit).letter} {lot}",
-            f"{words.kg(acts[Act.LESS].kg)}: {_planned(acts.values())}",
+            f"{words.mass(acts[Act.LESS].kg)}: {_planned(acts.values())}",
             _otherwise(acts, currency),
         )
         for lot, acts in of_day(plan, day).items()
@@ -61,7 +61,7 @@ def rows_of_day(plan: Plan, scenario: Scenario, day: date) -> list[tuple[str, st
 
 def _planned(acts: Iterable[Crate]) -> str:
     done = [a for a in acts if a.act not in (Act.MORE, Act.LESS) and a.kg > TRACE]
-    return ", ".join(f"{spoken(a.act)} {words.kg(a.kg)}" for a in done) or say("nothing")
+    return ", ".join(f"{spoken(a.act)} {words.mass(a.kg)}" for a in done) or say("nothing")
 
 
 def _otherwise(acts: dict[Act, Crate], currency: str) -> str:
@@ -74,11 +74,13 @@ def _otherwise(acts: dict[Act, Crate], currency: str) -> str:
     cannot = [spoken(act) for act, loses in costs.items() if loses is None]
     told = [say("{free} at no loss", free=say(" or ").join(free))] if free else []
     told += [
-        say("{act} loses {money} a kg", act=spoken(act), money=words.money(loses, currency))
+        measures.worded(say("{act} loses {money} a kg")).format(
+            act=spoken(act), money=words.money(measures.for_each(loses), currency)
+        )
         for loses, act in dear
     ]
     parts = [
-        say("Another {kg} kg: {told}", kg=words.general(CRATE_KG), told=", ".join(told))
+        say("Another {kg}: {told}", kg=words.quantity(CRATE_KG, "kg"), told=", ".join(told))
         if told
         else say("No other way for another crate")
     ]
@@ -91,7 +93,7 @@ def crate_table(plan: Plan, scenario: Scenario, day: date) -> pd.DataFrame:
     """Every lot, act, kg and loss of a day."""
     return pd.DataFrame(
         [
-            (crate.lot, spoken(crate.act), round(crate.kg, 1), crate.loses)
+            (crate.lot, spoken(crate.act), round(crate.kg, 1), _for_each(crate.loses))
             for crate in plan.crates
             if crate.day == day
         ],
@@ -99,6 +101,10 @@ def crate_table(plan: Plan, scenario: Scenario, day: date) -> pd.DataFrame:
             say("lot"),
             say("act"),
             say("kg in the plan"),
-            say("loses {currency} a kg", currency=scenario.currency),
+            measures.worded(say("loses {currency} a kg")).format(currency=scenario.currency),
         ],
     )
+
+
+def _for_each(loses: float | None) -> float | None:
+    return None if loses is None else measures.for_each(loses)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import message, say
+from scheduler.languages import measures, message, say
 from scheduler.plan_rows import MONEY_CLOSE, Goal, Plan, totals
 from scheduler.views import tables, words
 
@@ -56,7 +56,7 @@ def curve_table(plans: Sequence[Plan], scenario: Scenario) -> pd.DataFrame:
                 say("value lost on fruit"): amount(goal(plan, "spoiled")),
                 missing: words.number(goal(plan, "short").value),
                 say("money spent less orders paid"): amount(goal(plan, "money")),
-                say("kg lost"): words.number(tables.lost(totals(plan)), 1),
+                measures.worded(say("kg lost")): words.number(measures.shown(tables.lost(totals(plan))), 1),
                 say("jars made"): totals(plan).made,
                 say("hours of work"): words.hours(minutes_of_work(plan)),
                 say("proved"): proved(plan),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import pandas as pd
 
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import message, spoken
+from scheduler.languages import measures, message, spoken
 from scheduler.plan_rows import Plan, totals
 from scheduler.views import tables, words
 from scheduler.views.curve_table import goal
@@ -35,7 +35,7 @@ def difference_table(ours: tuple[Plan, Scenario], other: tuple[Plan, Scenario]) 
     rows = [row for row in _rows(currency) if row.name != _SHOP or ours[1].shop or other[1].shop]
     cells = [
         (
-            spoken(row.name),
+            measures.worded(spoken(row.name)),
             _signed(row.of(*ours), row.said, ""),
             _signed(row.of(*other), row.said, ""),
             _signed(row.of(*other) - row.of(*ours), row.said, "+"),
@@ -79,7 +79,7 @@ def _rows(currency: str) -> tuple[_Row, ...]:
 
 
 def _kg(amount: float) -> str:
-    return words.number(amount, 1)
+    return words.number(measures.shown(amount), 1)
 
 
 def _count(amount: float) -> str:

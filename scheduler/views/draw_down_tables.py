@@ -80,7 +80,7 @@ def _days(days: list[date]) -> str:
 def _care(rows: list[FreezerDay], left: float, use_by: date, last: date) -> str:
     gone = sum(row.discarded for row in rows)
     if gone > TRACE:
-        return say("{mass} thrown away", mass=words.kg(gone))
+        return say("{mass} thrown away", mass=words.mass(gone))
     used = [row.day for row in rows if row.thawed > TRACE]
     if left > TRACE and (use_by - last).days <= NEAR:
         return say("near its date at the end")

@@ -23,8 +23,8 @@ def graded(scenario: Scenario, fruit: str) -> str:
         say("kitchen"): kitchen,
         say("lost in grading"): _kg(picked) - table - kitchen,
     }
-    told = ", ".join(f"{words.kg(kg)} {what}" for what, kg in parts.items())
-    return say("Picked {mass}: {told}.", mass=words.kg(_kg(picked)), told=told)
+    told = ", ".join(f"{words.mass(kg)} {what}" for what, kg in parts.items())
+    return say("Picked {mass}: {told}.", mass=words.mass(_kg(picked)), told=told)
 
 
 def _kg(lots: Iterable[Lot]) -> float:

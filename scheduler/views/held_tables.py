@@ -60,7 +60,7 @@ def settled(row: HeldBatch) -> str:
     pan = say(" in {pan}", pan=row.pan) if row.pan else ""
     ring = say(" on {ring}", ring=row.ring) if row.ring else ""
     start = "" if row.start is None else say(" at {time}", time=words.clock(row.start))
-    size = "" if row.kg is None else f", {words.kg(row.kg)}"
+    size = "" if row.kg is None else f", {words.mass(row.kg)}"
     return f"{pan}{ring}{start}{size}"
 
 

@@ -35,9 +35,9 @@ def _row(lot: Lot, farm: Farm) -> dict[str, str | float]:
     return {
         say("lot"): lot.name,
         say("warm"): say(
-            "{quantity} at {warm_celsius} °C",
+            "{quantity} at {warm_celsius}",
             quantity=words.quantity(lot.warm_hours, "h"),
-            warm_celsius=words.general(lot.warm_celsius),
+            warm_celsius=words.degrees(lot.warm_celsius, None),
         ),
         say("days lost"): round(days_lost(lot, fruit.keeps_like, farm.kitchen.chiller.celsius), 1) + 0.0,
         say("of its life"): f"{words.number(100 * float(used), grouped=False)} %",

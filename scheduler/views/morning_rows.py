@@ -48,7 +48,7 @@ def _numbers(plan: Plan, scenario: Scenario, day: date) -> Iterator[tuple[str, s
     picked = sum(lot.kg for lot in scenario.picked or scenario.picks if lot.day == day)
     batches = [batch for batch in plan.batches if batch.day == day]
     if picked > DUST:
-        yield words.kg(picked), say("to pick")
+        yield words.mass(picked), say("to pick")
     yield str(len(batches)), say_many("batch", "batches", len(batches))
     yield words.number(sum(batch.jars for batch in batches)), say("jars filled")
     yield str(sum(shift.day == day for shift in plan.shifts)), say("people in")
@@ -75,12 +75,12 @@ def _urgent(plan: Plan, scenario: Scenario, day: date) -> Iterator[str]:
         rows = [row for row in plan.lots if row.day == day and row.fruit == fruit.name]
         gone, over = sum(row.given_up for row in rows), sum(row.spoiled for row in rows)
         if gone > DUST:
-            yield say("{mass} of {name} is given up today.", mass=words.kg(gone), name=fruit.name)
+            yield say("{mass} of {name} is given up today.", mass=words.mass(gone), name=fruit.name)
         if over > DUST:
-            yield say("{mass} of {name} goes over today.", mass=words.kg(over), name=fruit.name)
+            yield say("{mass} of {name} goes over today.", mass=words.mass(over), name=fruit.name)
     past = sum(row.discarded for row in plan.freezer if row.day == day)
     if past > DUST:
-        yield say("{mass} leaves the freezer to be thrown away.", mass=words.kg(past))
+        yield say("{mass} leaves the freezer to be thrown away.", mass=words.mass(past))
 
 
 def _pans(plan: Plan, scenario: Scenario, day: date) -> Iterator[Row]:
@@ -99,7 +99,7 @@ def _pans(plan: Plan, scenario: Scenario, day: date) -> Iterator[Row]:
             if stage.batch == batch.id and stage.kind in _ON_THE_RING
             for name in stage.people
         )
-        what = f"{words.letters(batch, plan, scenario)} {batch.recipe}, {words.kg(batch.kg)}"
+        what = f"{words.letters(batch, plan, scenario)} {batch.recipe}, {words.mass(batch.kg)}"
         jars = f", {words.jars(batch.jars)}" if batch.jars else ""
         who = f"; {words.listed(list(cooks))}" if cooks else ""
         yield (
@@ -144,11 +144,11 @@ def _fruit(plan: Plan, scenario: Scenario, day: date) -> Iterator[Row]:
         if came + on_hand <= DUST:
             continue
         fates = {name: float(frame.loc[fruit.name, name]) for name in _TOLD}  # type: ignore[arg-type]
-        told = [f"{words.kg(kg)} {spoken(_TOLD[name])}" for name, kg in fates.items() if kg > DUST]
+        told = [f"{words.mass(kg)} {spoken(_TOLD[name])}" for name, kg in fates.items() if kg > DUST]
         yield (
             f"{fruit.letter} {fruit.name}",
             ", ".join(told) or say("nothing today"),
-            say("{mass} comes in, {mass2} from before", mass=words.kg(came), mass2=words.kg(on_hand)),
+            say("{mass} comes in, {mass2} from before", mass=words.mass(came), mass2=words.mass(on_hand)),
         )
 
 

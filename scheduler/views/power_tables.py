@@ -35,7 +35,7 @@ def gas_told(plan: Plan, scenario: Scenario) -> str:
     if all(ring.heat is not Heat.GAS for ring in kitchen.rings):
         return ""
     kwh = gas_kwh(plan, scenario)
-    burnt, held = words.kg(gas.propane_kg(kwh)), kitchen.supply.gas_kg
+    burnt, held = words.mass(gas.propane_kg(kwh)), kitchen.supply.gas_kg
     if held is None:
         return say(
             "Gas that the rings burn: {kwh} kWh, of bottled gas {burnt}; no limit is given.",
@@ -48,7 +48,7 @@ def gas_told(plan: Plan, scenario: Scenario) -> str:
         say(
             "Gas that the rings burn: {burnt} of the {mass} in the bottles ({kwh} kWh).",
             burnt=burnt,
-            mass=words.kg(held),
+            mass=words.mass(held),
             kwh=words.number(kwh, 1),
         )
         + oven

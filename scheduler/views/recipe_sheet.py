@@ -170,7 +170,7 @@ def _short_row(pan: PanSheet, currency: str) -> list[str]:
     if best is None:
         return ["none", *[""] * 7]
     card, cost = best.card, best.cost
-    told = [words.kg(best.kg), "", f"{best.total.planned}", f"{best.total.most}", *[""] * 4]
+    told = [words.mass(best.kg), "", f"{best.total.planned}", f"{best.total.most}", *[""] * 4]
     if card.jars:
         told[1] = f"{card.jars}"
         told[4:] = [f"{card.set_c:.1f}", f"{card.last_jar_c:.1f}"] + [

@@ -130,10 +130,10 @@ def quantity_table(sheet: Sheet, scenario: Scenario, part: Part) -> pd.DataFrame
     rows = _goes_in(sheet, shown, part)
     if sheet.recipe.strained_share is not None and part is not Part.BOIL:
         name = say("juice by the morning") if part is Part.SOFTEN else strained_name(sheet.recipe)
-        rows[name] = [words.kg(each.batch.strained_kg) for each in shown]
+        rows[name] = [words.mass(each.batch.strained_kg) for each in shown]
     if part is Part.SOFTEN:
-        rows[say("fruit that the pan takes")] = [words.kg(each.pan.room_kg) for each in shown]
-        rows[say("fruit that a drip stand takes")] = [words.kg(each.pan.limit_kg or 0.0) for each in shown]
+        rows[say("fruit that the pan takes")] = [words.mass(each.pan.room_kg) for each in shown]
+        rows[say("fruit that a drip stand takes")] = [words.mass(each.pan.limit_kg or 0.0) for each in shown]
     else:
         rows |= _comes_out(sheet, scenario, shown)
     return _frame(rows, shown)
@@ -143,22 +143,22 @@ def _goes_in(sheet: Sheet, shown: Sequence[Column], part: Part) -> dict[str, lis
     recipe, cards = sheet.recipe, [each.batch.card for each in shown]
     rows: dict[str, list[str]] = {}
     if part is Part.BOIL:
-        rows[say("juice")] = [words.kg(each.batch.strained_kg) for each in shown]
-        rows[say("of fruit, prepared")] = [words.kg(each.batch.kg) for each in shown]
+        rows[say("juice")] = [words.mass(each.batch.strained_kg) for each in shown]
+        rows[say("of fruit, prepared")] = [words.mass(each.batch.kg) for each in shown]
         rows[say("softened in")] = [softened_in(each.batch, sheet) for each in shown]
     else:
         for place, share in enumerate(recipe.fruits):
             portions = [each.batch.fruit[place] for each in shown]
             rows[say("{fruit}, prepared", fruit=share.fruit)] = [
-                words.kg(portion.prepared_kg) for portion in portions
+                words.mass(portion.prepared_kg) for portion in portions
             ]
             rows[say("{fruit}, as picked", fruit=share.fruit)] = [
-                words.kg(portion.picked_kg) for portion in portions
+                words.mass(portion.picked_kg) for portion in portions
             ]
         if recipe.water_per_kg:
-            rows[say("water")] = [words.kg(each.batch.water_kg) for each in shown]
+            rows[say("water")] = [words.mass(each.batch.water_kg) for each in shown]
     if part is not Part.SOFTEN:
-        rows[say("sugar")] = [words.kg(card.sugar / SCALE) for card in cards]
+        rows[say("sugar")] = [words.mass(card.sugar / SCALE) for card in cards]
         if recipe.lemons_per_kg:
             rows[say("lemons")] = [f"{card.lemons}" for card in cards]
         if recipe.pectin_g_per_kg:
@@ -174,11 +174,11 @@ def _comes_out(sheet: Sheet, scenario: Scenario, shown: Sequence[Column]) -> dic
     if any(card.kept != card.filled for card in cards):
         jars[say("for sale")] = [words.filled(card.kept, sheet.recipe) for card in cards]
     return jars | {
-        say("preserve made"): [words.kg(each.batch.panful.jam_kg) for each in shown],
-        say("water to drive off"): [words.kg(each.batch.panful.water_off_kg) for each in shown],
-        boiled_to(sheet.recipe): [f"{words.number(card.set_c, 1, grouped=False)} °C" for card in cards],
-        say("last jar"): [f"{words.number(card.last_jar_c, 1, grouped=False)} °C" for card in cards],
-        say("potted at least at"): [f"{words.general(scenario.kitchen.potting_limit_c)} °C"] * len(shown),
+        say("preserve made"): [words.mass(each.batch.panful.jam_kg) for each in shown],
+        say("water to drive off"): [words.mass(each.batch.panful.water_off_kg) for each in shown],
+        boiled_to(sheet.recipe): [words.degrees(card.set_c) for card in cards],
+        say("last jar"): [words.degrees(card.last_jar_c) for card in cards],
+        say("potted at least at"): [words.degrees(scenario.kitchen.potting_limit_c, None)] * len(shown),
     }
 
 
@@ -251,7 +251,7 @@ def refusals(sheet: Sheet, part: Part) -> list[str]:
                 say(
                     "{name}: a full pan is refused, {mass} is the most. {refusal}",
                     name=name,
-                    mass=words.kg(pan.largest.kg),
+                    mass=words.mass(pan.largest.kg),
                     refusal=pan.refusal,
                 )
             )
@@ -273,7 +273,7 @@ def _other_day(sheet: Sheet, part: Part) -> list[str]:
     return [
         say(
             "Soften {mass} at the most: no pan boils the juice of more. Use less, or a larger pan.",
-            mass=words.kg(boiled),
+            mass=words.mass(boiled),
         )
     ]
 
@@ -287,12 +287,13 @@ def pottable(pan: PanSheet) -> str:
         return say("no batch is potted in time")
     if pan.curve and most >= pan.curve[-1].jam_kg:
         return say(
-            "a batch of {mass} of preserve or more is potted in time, up to a full pan", mass=words.kg(least)
+            "a batch of {mass} of preserve or more is potted in time, up to a full pan",
+            mass=words.mass(least),
         )
     return say(
         "a batch of {mass} to {mass2} of preserve is potted in time",
-        mass=words.kg(least),
-        mass2=words.kg(most),
+        mass=words.mass(least),
+        mass2=words.mass(most),
     )
 
 

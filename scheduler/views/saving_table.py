@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pandas as pd
 
-from scheduler.languages import say
+from scheduler.languages import measures, say
 from scheduler.plan_rows import Plan, totals
 from scheduler.views import words
 from scheduler.views.tables import lost
@@ -29,10 +29,20 @@ def saving_table(plan: Plan) -> pd.DataFrame:
         (say("jars missing from orders"), ours.short, habit.short, 0),
     ]
     cells = [
-        (name, _plain(one, places), _plain(other, places), _with_sign(one - other + 0, places))
-        for name, one, other, places in rows
+        (
+            measures.worded(name),
+            _plain(one, places),
+            _plain(other, places),
+            _with_sign(one - other + 0, places),
+        )
+        for name, one, other, places in map(_in_units, rows)
     ]
     return pd.DataFrame(cells, columns=heads)
+
+
+def _in_units(row: tuple[str, float, float, int]) -> tuple[str, float, float, int]:
+    name, one, other, places = row
+    return (name, measures.shown(one), measures.shown(other), places) if places else row
 
 
 def _plain(amount: float, decimals: int) -> str:

@@ -102,9 +102,9 @@ def _head(plan: Plan, situation: Situation) -> RenderableType:
     lines.append(f"{scenario.farm}, {plan.scenario}", style="bold green")
     lines.append(f"  {words.day_span(dates[0], dates[-1])}, planned from {words.day_name(plan.as_of)}\n")
     lines.append(
-        f"{len(plan.batches)} batches, {words.jars(found.made)}, {words.kg(found.sold)} sold fresh, "
+        f"{len(plan.batches)} batches, {words.jars(found.made)}, {words.mass(found.sold)} sold fresh, "
     )
-    lines.append(f"{words.kg(tables.lost(found))} of fruit lost, {words.jars(found.short)} missing.\n")
+    lines.append(f"{words.mass(tables.lost(found))} of fruit lost, {words.jars(found.short)} missing.\n")
     how = "by habit" if plan.method == "habit" else words.how_good(plan)
     lines.append(f"{how[0].upper()}{how[1:]}. Planned in {plan.seconds:.1f} s.", style="dim")
     return Panel(lines, border_style="green", box=box.ROUNDED)

@@ -1,4 +1,4 @@
-"""How clock times, days, kg, money and names are written, on paper and on every screen."""
+"""How clock times, days, money and names are written, on paper and on every screen."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import Any
 from scheduler.domain.days import Closure
 from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import formats, locale, message, say, say_as, say_many, spoken
+from scheduler.languages import formats, locale, measures, message, say, say_as, say_many, spoken
 from scheduler.law.cautions import Hazard, cautions_about
 from scheduler.plan_rows import Batch, Part, Plan, StageKind, Timetables, is_choice
 
@@ -19,6 +19,7 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 _SIGNS = {"EUR": "€", "GBP": "£", "USD": "$"}
 
 number, general = formats.number, formats.general
+mass, volume, degrees, quantity = measures.mass, measures.volume, measures.degrees, measures.quantity
 
 STATUS = {
     "optimal": message("proved: no plan is better on the goals, in their order"),
@@ -131,11 +132,6 @@ def day_span(first: date, last: date) -> str:
     return f"{first.day} {_MONTHS[first.month - 1]}{year} to {last.day} {_MONTHS[last.month - 1]} {last.year}"
 
 
-def kg(mass: float) -> str:
-    """kg with one decimal and no negative zero."""
-    return f"{number(mass + 0.0 if abs(mass) >= 0.05 else 0.0, 1)} kg"
-
-
 def money(amount: float, currency: str, decimals: int = 2) -> str:
     """An amount with its sign or code: ``€1,204.50``, ``−€3.00``, ``SEK 12.00``."""
     minus = "−" if round(amount, decimals) < 0 else ""
@@ -150,13 +146,6 @@ def hours(minutes: float) -> str:
     """Minutes as hours and minutes: ``7h30``."""
     whole = round(minutes)
     return say("{hours}h{minutes}", hours=whole // 60, minutes=f"{whole % 60:02d}")
-
-
-def quantity(amount: float, unit: str) -> str:
-    """An amount without needless decimals: ``12.5 kg``, ``300 jars``; goods sold by ``each`` have no unit."""
-    whole = f"{amount:.1f}".endswith(".0")
-    told = number(amount, 0 if whole else 1)
-    return told if unit in {"", "each"} else f"{told} {spoken(unit)}"
 
 
 def percent(share: float) -> str:

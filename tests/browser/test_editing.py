@@ -38,6 +38,22 @@ def begin(watched: Watched, address: str, folder: Path, file: str) -> Page:
     return page
 
 
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_what_cannot_be_pressed_yet_can_be_read(
+    browser: Browser, address: str, folder: Path, scheme: str
+) -> None:
+    watched = Watched(browser, 1280, scheme)
+    page = begin(watched, address, folder, "orders.csv")
+    inks = [
+        page.get_by_role("button", name=name, exact=True).evaluate(
+            "button => getComputedStyle(button.querySelector('p')).color"
+        )
+        for name in ("Save", "Undo")
+    ]
+    assert inks[0] == inks[1], "Save is written in the ink of a button that can be pressed"
+    sound(watched)
+
+
 def choose(page: Page, file: str) -> None:
     box = page.get_by_role("combobox", name="File")
     box.fill(file)

@@ -15,10 +15,11 @@ from scheduler.views.charts.keys import fate_key, fruit_key, stage_key, stages_d
 from scheduler.views.charts.orders import jars_by_order
 from scheduler.views.charts.people import day_by_person, week_by_person
 from scheduler.views.charts.recipe import boil_course, minutes_by_kg
-from scheduler.views.charts.season import fates_by_week, hours_by_week
+from scheduler.views.charts.season import WEEKLY, fates_by_week, hours_by_week
 from scheduler.views.charts.worth import worth_by_fruit
 
 __all__ = [
+    "WEEKLY",
     "boil_course",
     "by_batch",
     "day_by_person",

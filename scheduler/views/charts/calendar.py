@@ -107,16 +107,16 @@ def batch_hover(batch: Batch, plan: Plan, scenario: Scenario) -> str:
     if batch.part is Part.SOFTEN:
         lines.append(place)
     else:
-        heat = words.number(batch.set_temperature_c, 1, grouped=False)
+        heat = words.degrees(batch.set_temperature_c)
         end = (
-            say("set at {heat} °C", heat=heat)
+            say("set at {heat}", heat=heat)
             if scenario.recipe(batch.recipe).tested
-            else say("boiled at {heat} °C", heat=heat)
+            else say("boiled at {heat}", heat=heat)
         )
-        last = words.number(batch.last_jar_c, 1, grouped=False)
+        last = words.degrees(batch.last_jar_c)
         lines += [
             f"{words.filled(batch.filled, scenario.recipe(batch.recipe))} {place}",
-            f"{end}; {say('last jar {heat} °C', heat=last)}",
+            f"{end}; {say('last jar {heat}', heat=last)}",
         ]
     if is_held(batch, plan, scenario):
         lines.append(say("held"))
@@ -136,13 +136,13 @@ def stage_said(stage: Stage) -> str:
 
 def _goes_in(batch: Batch, scenario: Scenario) -> str:
     source = say("all from the freezer") if batch.from_freezer else say("of today's mix")
-    sugar = words.number(batch.sugar_kg, 1, grouped=False)
-    store = say("{sugar} kg sugar, {n} lemons", sugar=sugar, n=batch.lemons)
+    sugar = words.mass(batch.sugar_kg)
+    store = say("{sugar} sugar, {n} lemons", sugar=sugar, n=batch.lemons)
     if batch.part is Part.BOIL:
-        return say("juice of {mass} fruit; {store}", mass=words.kg(batch.kg), store=store)
+        return say("juice of {mass} fruit; {store}", mass=words.mass(batch.kg), store=store)
     if batch.part is Part.SOFTEN:
-        store = say("{mass} water", mass=words.kg(batch.kg * scenario.recipe(batch.recipe).water_per_kg))
-    return say("{mass} fruit, {source}; {store}", mass=words.kg(batch.kg), source=source, store=store)
+        store = say("{mass} water", mass=words.mass(batch.kg * scenario.recipe(batch.recipe).water_per_kg))
+    return say("{mass} fruit, {source}; {store}", mass=words.mass(batch.kg), source=source, store=store)
 
 
 def _bars(

@@ -6,6 +6,7 @@ import pandas as pd
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
+from scheduler.languages import measures
 from scheduler.views import words
 from scheduler.views.flow_table import FREEZER, FRESH, place_said
 from scheduler.views.look import FONT, Look, dress, fate_fills, fruit_colour, mixed
@@ -45,7 +46,7 @@ def fruit_flow(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure
                 "value": table["kg"].tolist(),
                 "color": [mixed(fruit_colour(of[name], look), look.paper, 0.55) for name in table["fruit"]],
                 "customdata": [
-                    f"<b>{of[name].letter} {name}</b><br>{words.kg(kg)}"
+                    f"<b>{of[name].letter} {name}</b><br>{words.mass(kg)}"
                     for name, kg in zip(table["fruit"].tolist(), table["kg"].tolist(), strict=True)
                 ],
                 "hovertemplate": "%{customdata}<extra></extra>",
@@ -59,4 +60,8 @@ def fruit_flow(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure
 
 def _label(place: str, kg: float) -> str:
     """What stands beside a place; what comes fresh has been told by where it comes from."""
-    return "" if place == FRESH else f"{place_said(place)} {words.number(kg)} kg"
+    return (
+        ""
+        if place == FRESH
+        else f"{place_said(place)} {words.number(measures.shown(kg))} {measures.symbol('kg')}"
+    )

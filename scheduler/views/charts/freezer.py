@@ -9,7 +9,7 @@ import plotly.graph_objects as go
 
 from scheduler.auditor.freezer_room import most_frozen_kg, most_left_kg, most_litres
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import say
+from scheduler.languages import measures, say
 from scheduler.plan_rows import Plan
 from scheduler.views import words
 from scheduler.views.freezing_tables import litres_taken
@@ -18,12 +18,7 @@ from scheduler.views.look import Look, dress, fruit_fill, ink_on, pattern
 _HEIGHT = 330
 _FEW = 14
 """Days that have room for a letter in each bar."""
-Amount = Callable[[float], str]
-
-
-def litres_of(amount: float) -> str:
-    """Litres as they are read."""
-    return words.quantity(amount, "l")
+_SAID: dict[str, Callable[[float], str]] = {"kg": words.mass, "l": words.volume}
 
 
 def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
@@ -37,7 +32,7 @@ def freezer_level(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         if any(left):
             _stack(figure, left, fruit.name, say("in the freezer"), scenario, look)
     room = [most_left_kg(scenario.kitchen, day) for day in days]
-    _limit(figure, days, room, say("room for {mass}", mass=words.kg(max(room))), look)
+    _limit(figure, days, room, say("room for {mass}", mass=words.mass(max(room))), look)
     top = max([*room, *_sums(plan, days, "left")])
     return _days(dress(figure, look, _HEIGHT), days, [0, top * 1.16])
 
@@ -49,11 +44,11 @@ def freezer_litres(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
     for fruit in scenario.fruits:
         litres = litres_taken(plan, scenario, fruit.name, days)
         if any(litres):
-            _stack(figure, litres, fruit.name, say("in the freezer"), scenario, look, litres_of)
+            _stack(figure, litres, fruit.name, say("in the freezer"), scenario, look, "l")
         taken = [sum(both) for both in zip(taken, litres, strict=True)]
     room = [most_litres(scenario.kitchen, day) for day in days]
-    _limit(figure, days, room, say("room for {mass}", mass=litres_of(max(room))), look, litres_of)
-    return _days(dress(figure, look, _HEIGHT), days, [0, max([*room, *taken]) * 1.16], " l")
+    _limit(figure, days, room, say("room for {mass}", mass=words.volume(max(room))), look, "l")
+    return _days(dress(figure, look, _HEIGHT), days, [0, max([*room, *taken]) * 1.16], "l")
 
 
 def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
@@ -70,7 +65,7 @@ def freezing_per_day(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
     deepest, top = (max([0.0, *_sums(plan, days, what)]) for what in ("thawed", "frozen"))
     if top > 0:  # where nothing is frozen the limit would only push the thawed bars aside
         most = [most_frozen_kg(scenario.kitchen, day) for day in days]
-        _limit(figure, days, most, say("freezes {mass} a day at most", mass=words.kg(max(most))), look)
+        _limit(figure, days, most, say("freezes {mass} a day at most", mass=words.mass(max(most))), look)
         top = max(top, *most)
     figure.add_hline(y=0, line={"color": look.faint, "width": 1})
     return _days(dress(figure, look, _HEIGHT), days, [-deepest * 1.1, top * 1.2])
@@ -96,19 +91,19 @@ def _stack(
     verb: str,
     scenario: Scenario,
     look: Look,
-    amount: Amount = words.kg,
+    unit: str = "kg",
 ) -> None:
     known, days = scenario.fruit(fruit), scenario.dates()
     fill = fruit_fill(known, scenario, look)
     hover = [
-        f"{words.day_name(day)}<br><b>{known.letter} {fruit}</b>: {amount(abs(value))} {verb}"
+        f"{words.day_name(day)}<br><b>{known.letter} {fruit}</b>: {_SAID[unit](abs(value))} {verb}"
         for day, value in zip(days, values, strict=True)
     ]
     few = len(days) <= _FEW
     figure.add_trace(
         go.Bar(
             x=list(days),
-            y=values,
+            y=measures.all_shown(values, unit),
             name=f"{known.letter} {fruit}",
             customdata=hover,
             hovertemplate="%{customdata}<extra></extra>",
@@ -134,18 +129,21 @@ def _limit(
     levels: list[float],
     text: str,
     look: Look,
-    amount: Amount = words.kg,
+    unit: str = "kg",
 ) -> None:
     """A dashed line at the level of each day; from edge to edge where it is one."""
     line = {"color": look.berry, "width": 1.5, "dash": "dash"}
+    at = measures.all_shown(levels, unit)
     if len(set(levels)) == 1:
-        figure.add_hline(y=levels[0], line=line)
+        figure.add_hline(y=at[0], line=line)
     else:
-        hover = [f"{words.day_name(day)}: {amount(most)}" for day, most in zip(days, levels, strict=True)]
+        hover = [
+            f"{words.day_name(day)}: {_SAID[unit](most)}" for day, most in zip(days, levels, strict=True)
+        ]
         figure.add_trace(
             go.Scatter(
                 x=list(days),
-                y=levels,
+                y=at,
                 mode="lines",
                 line=line | {"shape": "hvh"},
                 name=text,
@@ -156,7 +154,7 @@ def _limit(
     figure.add_annotation(
         x=0,
         xref="paper",
-        y=max(levels),
+        y=max(at),
         text=text,
         showarrow=False,
         xanchor="left",
@@ -165,10 +163,10 @@ def _limit(
     )
 
 
-def _days(figure: go.Figure, days: tuple[date, ...], span: list[float], unit: str = " kg") -> go.Figure:
+def _days(figure: go.Figure, days: tuple[date, ...], span: list[float], unit: str = "kg") -> go.Figure:
     # A season's bars are a few pixels wide on a phone: gaps between them would only flicker.
     figure.update_layout(barmode="relative", bargap=0.28 if len(days) <= _FEW else 0)
-    figure.update_yaxes(range=span, ticksuffix=unit)
+    figure.update_yaxes(range=measures.all_shown(span, unit), ticksuffix=f" {measures.symbol(unit)}")
     figure.update_xaxes(
         showgrid=False,
         ticklabelstandoff=6,

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import say, spoken
+from scheduler.languages import measures, say, spoken
 from scheduler.plan_rows import Plan
 from scheduler.views import tables, words
 from scheduler.views.look import FATES, Look, dress, fate_fills, ink_on, pattern
@@ -24,13 +24,13 @@ def fates_by_fruit(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
         values = [float(value) for value in frame[fate].tolist()]
         if any(value > 0.05 for value in values):
             named = zip(frame.index, values, strict=True)
-            hover = [f"<b>{name}</b><br>{spoken(fate)}: {words.kg(value)}" for name, value in named]
-            axes = {"orientation": "h", "x": values, "y": list(range(len(frame)))}
+            hover = [f"<b>{name}</b><br>{spoken(fate)}: {words.mass(value)}" for name, value in named]
+            axes = {"orientation": "h", "x": measures.all_shown(values), "y": list(range(len(frame)))}
             figure.add_trace(fate_bar(fate, values, hover, look, axes))
     dress(figure, look, len(frame) * _ROW + 50)
     totals = frame.sum(axis=1)
     for row, name in enumerate(frame.index):
-        came = words.kg(float(totals.iloc[row]))
+        came = words.mass(float(totals.iloc[row]))
         title = f"<b>{scenario.fruit(str(name)).letter} {name}</b>  {say('{mass} came in', mass=came)}"
         figure.add_annotation(
             x=0,
@@ -48,7 +48,9 @@ def fates_by_fruit(plan: Plan, scenario: Scenario, look: Look) -> go.Figure:
     )
     figure.update_traces(width=0.46)
     figure.update_yaxes(visible=False, range=[len(frame) - 0.6, -0.55])
-    figure.update_xaxes(ticksuffix=" kg", nticks=5, rangemode="tozero", ticklabeloverflow="allow")
+    figure.update_xaxes(
+        ticksuffix=f" {measures.symbol('kg')}", nticks=5, rangemode="tozero", ticklabeloverflow="allow"
+    )
     return figure
 
 
@@ -63,12 +65,16 @@ def fruit_by_day(plan: Plan, scenario: Scenario, fruit: str, look: Look) -> go.F
         if any(value > 0.05 for value in values):
             told = say("stays in the chiller overnight") if fate == "left" else spoken(fate)
             dated = zip(days, values, strict=True)
-            hover = [f"{words.day_name(day)}<br>{told}: {words.kg(value)}" for day, value in dated]
-            figure.add_trace(fate_bar(fate, values, hover, look, {"x": list(range(len(days))), "y": values}))
+            hover = [f"{words.day_name(day)}<br>{told}: {words.mass(value)}" for day, value in dated]
+            figure.add_trace(
+                fate_bar(
+                    fate, values, hover, look, {"x": list(range(len(days))), "y": measures.all_shown(values)}
+                )
+            )
     dress(figure, look, 330)
     step = max(1, -(-len(days) // 7))
     figure.update_layout(barmode="stack", uniformtext={"mode": "hide", "minsize": 11})
-    figure.update_yaxes(ticksuffix=" kg", rangemode="tozero", nticks=6)
+    figure.update_yaxes(ticksuffix=f" {measures.symbol('kg')}", rangemode="tozero", nticks=6)
     figure.update_xaxes(
         tickvals=list(range(0, len(days), step)),
         ticktext=[words.two_lines(day) for day in days[::step]],
@@ -86,7 +92,7 @@ def fate_bar(
         name=fate,
         customdata=hover,
         hovertemplate="%{customdata}<extra></extra>",
-        text=[f"{value:.0f}" if value >= 0.5 else "" for value in values],
+        text=[f"{value:.0f}" if value >= 0.5 else "" for value in measures.all_shown(values)],
         textposition="inside",
         insidetextanchor="middle",
         textangle=0,

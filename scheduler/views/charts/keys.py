@@ -51,9 +51,9 @@ def stage_key(look: Look, kinds: Iterable[StageKind], with_break: bool = False) 
     return _key([(fill, "", name) for fill, name in drawn], look, thin)
 
 
-def fate_key(look: Look) -> str:
+def fate_key(look: Look, drawn: Collection[str] = FATES) -> str:
     """What becomes of fruit, as drawn."""
-    return _key([(fill, "", spoken(fate)) for fate, fill in fate_fills(look).items() if fate in FATES], look)
+    return _key([(fill, "", spoken(fate)) for fate, fill in fate_fills(look).items() if fate in drawn], look)
 
 
 def stages_drawn(plan: Plan, kinds: Iterable[StageKind]) -> list[StageKind]:

@@ -57,14 +57,12 @@ def clock_figure(
 ) -> go.Figure:
     """Draw rows from top to bottom. ``hours`` are opening and closing, minutes from midnight; the bars whose
     id is ``chosen`` are outlined."""
-    figure = go.Figure()
     by_pattern: dict[str, list[Bar]] = {}
     for bar in bars:
         by_pattern.setdefault(bar.fill.pattern, []).append(bar)
-    for group in by_pattern.values():
-        figure.add_trace(_trace(group, look, chosen))
-    if labels:
-        figure.add_trace(_words(labels))
+    # As dicts, which the library checks once, on their way into the figure.
+    traces = [_trace(group, look, chosen) for group in by_pattern.values()]
+    figure = go.Figure([*traces, _words(labels)] if labels else traces)
     dress(figure, look, len(names) * row_px + 48)
     ticks = [m for m in range(hours[0] // 60 * 60, hours[1] + 1, 60) if m >= hours[0]]
     every = 120 if len(ticks) > 6 else 60
@@ -78,30 +76,30 @@ def clock_figure(
     )
     figure.update_yaxes(range=[len(names) - 1 + 0.48, ROW_TOP], visible=False)
     figure.update_layout(barmode="overlay", margin={"l": 18, "r": 18, "t": 6, "b": 30})
-    for row, name in enumerate(names):
-        figure.add_annotation(
-            x=hours[0],
-            y=row + _NAME,
-            text=name,
-            showarrow=False,
-            xanchor="left",
-            yanchor="middle",
-            font={"color": look.ink, "size": 12.5},
-        )
-        figure.add_shape(
-            type="line",
-            x0=0,
-            x1=1,
-            xref="paper",
-            y0=row + ROW_TOP,
-            y1=row + ROW_TOP,
-            line={"color": look.line, "width": 1},
-            layer="below",
-        )
+    # All at once: the library checks every one that is there again whenever one is added.
+    figure.update_layout(
+        annotations=[_row_name(row, name, hours[0], look) for row, name in enumerate(names)],
+        shapes=[_row_rule(row, look) for row in range(len(names))],
+    )
     return figure
 
 
-def _trace(bars: Sequence[Bar], look: Look, chosen: str) -> go.Bar:
+def _row_name(row: int, name: str, opens: int, look: Look) -> dict[str, Any]:
+    return {
+        "x": opens, "y": row + _NAME, "text": name, "showarrow": False, "xanchor": "left",
+        "yanchor": "middle", "font": {"color": look.ink, "size": 12.5},
+    }  # fmt: skip
+
+
+def _row_rule(row: int, look: Look) -> dict[str, Any]:
+    top = row + ROW_TOP
+    return {
+        "type": "line", "x0": 0, "x1": 1, "xref": "paper", "y0": top, "y1": top,
+        "line": {"color": look.line, "width": 1}, "layer": "below",
+    }  # fmt: skip
+
+
+def _trace(bars: Sequence[Bar], look: Look, chosen: str) -> dict[str, Any]:
     outlined = [bool(chosen) and bar.id == chosen for bar in bars]
     patterns = [pattern(bar.fill, look) for bar in bars]
     merged: dict[str, Any] = {
@@ -112,15 +110,16 @@ def _trace(bars: Sequence[Bar], look: Look, chosen: str) -> go.Bar:
         "solidity": 0.28,
         "fillmode": "overlay",
     }
-    return go.Bar(
-        orientation="h",
-        base=[b.start for b in bars],
-        x=[b.end - b.start for b in bars],
-        y=[b.row + b.shift for b in bars],
-        width=[b.height for b in bars],
-        customdata=[[b.id, b.hover] for b in bars],
-        hovertemplate="%{customdata[1]}<extra></extra>",
-        marker={
+    return {
+        "type": "bar",
+        "orientation": "h",
+        "base": [b.start for b in bars],
+        "x": [b.end - b.start for b in bars],
+        "y": [b.row + b.shift for b in bars],
+        "width": [b.height for b in bars],
+        "customdata": [[b.id, b.hover] for b in bars],
+        "hovertemplate": "%{customdata[1]}<extra></extra>",
+        "marker": {
             "color": [b.fill.colour for b in bars],
             "line": {
                 "color": [look.ink if mine else look.faint for mine in outlined],
@@ -128,19 +127,20 @@ def _trace(bars: Sequence[Bar], look: Look, chosen: str) -> go.Bar:
             },
             "pattern": merged,
         },
-        unselected=_AS_IT_IS,
-    )
+        "unselected": _AS_IT_IS,
+    }
 
 
-def _words(labels: Sequence[Label]) -> go.Scatter:
-    return go.Scatter(
-        x=[label.at for label in labels],
-        y=[label.row + label.shift for label in labels],
-        mode="text",
-        text=[label.text for label in labels],
-        hoverinfo="skip",
-        cliponaxis=False,
-        textposition=["middle right" if label.beside else "middle center" for label in labels],
-        textfont={"size": 12, "color": [label.ink for label in labels]},
-        unselected=_AS_IT_IS,
-    )
+def _words(labels: Sequence[Label]) -> dict[str, Any]:
+    return {
+        "type": "scatter",
+        "x": [label.at for label in labels],
+        "y": [label.row + label.shift for label in labels],
+        "mode": "text",
+        "text": [label.text for label in labels],
+        "hoverinfo": "skip",
+        "cliponaxis": False,
+        "textposition": ["middle right" if label.beside else "middle center" for label in labels],
+        "textfont": {"size": 12, "color": [label.ink for label in labels]},
+        "unselected": _AS_IT_IS,
+    }

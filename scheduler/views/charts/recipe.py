@@ -11,7 +11,7 @@ from plotly.subplots import make_subplots
 from scheduler.batch_sheet import Stage, stages_of
 from scheduler.cards import SCALE, BatchCard
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import say, spoken
+from scheduler.languages import measures, say, spoken
 from scheduler.pan_sheets import PanSheet
 from scheduler.panful import Panful, Rule
 from scheduler.plan_rows import Part, StageKind
@@ -59,7 +59,7 @@ def minutes_by_kg(sheet: Sheet, pans: Sequence[PanSheet], scenario: Scenario, lo
     dress(figure, look, height + 40)
     figure.update_layout(margin={"l": 8, "r": 46, "t": 26, "b": 34})
     figure.update_yaxes(ticksuffix=" min", nticks=6)
-    figure.update_xaxes(ticksuffix=" kg", showgrid=False, nticks=7)
+    figure.update_xaxes(ticksuffix=f" {measures.symbol('kg')}", showgrid=False, nticks=7)
     return figure
 
 
@@ -69,20 +69,20 @@ def boil_course(course: Course, look: Look, sets: bool = True) -> go.Figure:
     ``sets`` says whether the end of the boil is a set.
     """
     figure = make_subplots(rows=2, cols=1, shared_xaxes=True, vertical_spacing=0.14)
-    thick, hot = 100 * course.solids, course.celsius
+    thick, hot = 100 * course.solids, measures.all_shown(course.celsius, measures.CELSIUS)
     hover = [
         say(
-            "after {minutes} min<br><b>{solids} %</b> solids, boils at <b>{heat} °C</b>",
+            "after {minutes} min<br><b>{solids} %</b> solids, boils at <b>{heat}</b>",
             minutes=_said(at, 0),
             solids=_said(solid, 1),
-            heat=_said(celsius, 1),
+            heat=words.degrees(celsius),
         )
-        for at, solid, celsius in zip(course.minutes, thick, hot, strict=True)
+        for at, solid, celsius in zip(course.minutes, thick, course.celsius, strict=True)
     ]
     end_of_boil = (
-        say("sets at {heat} °C", heat=_said(hot[-1], 1))
+        say("sets at {heat}", heat=words.degrees(course.celsius[-1]))
         if sets
-        else say("done at {heat} °C", heat=_said(hot[-1], 1))
+        else say("done at {heat}", heat=words.degrees(course.celsius[-1]))
     )
     for row, values, colour, end, title in (
         (
@@ -92,7 +92,7 @@ def boil_course(course: Course, look: Look, sets: bool = True) -> go.Figure:
             say("{share} % in the jar", share=_said(thick[-1], 0)),
             say("<b>Solids</b>, % of mass"),
         ),
-        (2, hot, look.berry, end_of_boil, say("<b>Temperature</b>, °C")),
+        (2, hot, look.berry, end_of_boil, measures.worded(say("<b>Temperature</b>, °C"))),
     ):
         line = {"color": colour, "width": 3, "dash": "solid" if row == 1 else "dot"}
         trace = go.Scatter(
@@ -110,7 +110,7 @@ def boil_course(course: Course, look: Look, sets: bool = True) -> go.Figure:
     dress(figure, look, 420)
     figure.update_layout(margin={"l": 8, "r": 12, "t": 30, "b": 34})
     figure.update_yaxes(ticksuffix=" %", nticks=5, row=1, col=1)
-    figure.update_yaxes(ticksuffix=" °C", nticks=5, row=2, col=1)
+    figure.update_yaxes(ticksuffix=f" {measures.symbol(measures.CELSIUS)}", nticks=5, row=2, col=1)
     figure.update_xaxes(ticksuffix=" min", showgrid=False, nticks=7)
     return figure
 
@@ -131,8 +131,8 @@ def _areas(
             continue
         fill = stage_fill(kind, colour, look)
         trace = go.Scatter(
-            x=[_kg(batch) for batch in pan.curve], y=[of(batch.card) for batch in pan.curve], name=kind.value,
-            mode="lines", stackgroup="stages", hoverinfo="skip", fillcolor=fill.colour,
+            x=measures.all_shown(map(_kg, pan.curve)), y=[of(batch.card) for batch in pan.curve],
+            name=kind.value, mode="lines", stackgroup="stages", hoverinfo="skip", fillcolor=fill.colour,
             fillpattern=pattern(fill, look), line={"color": look.faint, "width": 0.6, "shape": "hv"},
         )  # fmt: skip
         figure.add_trace(trace, row=row, col=1)
@@ -142,7 +142,7 @@ def _lines(
     figure: go.Figure, pan: PanSheet, totals: Sequence[Stage], scenario: Scenario, look: Look, row: int
 ) -> None:
     """The total for half of the batches, as planned, and for 95 in 100; each said once where two agree."""
-    kg = [_kg(batch) for batch in pan.curve]
+    sizes = measures.all_shown(map(_kg, pan.curve))
     hover = [_hover(batch, total, scenario) for batch, total in zip(pan.curve, totals, strict=True)]
     kept = words.percent(scenario.kitchen.keep_share).replace(".0", "").replace(",0", "")
     lines = [
@@ -156,13 +156,13 @@ def _lines(
     for name, what, colour, dash in lines:
         minutes = [getattr(total, name) for total in totals]
         trace = go.Scatter(
-            x=kg, y=minutes, name=name, mode="lines", customdata=hover,
+            x=sizes, y=minutes, name=name, mode="lines", customdata=hover,
             hovertemplate="%{customdata}<extra></extra>",
             line={"color": colour, "width": 2.2, "dash": dash, "shape": "hv"},
         )  # fmt: skip
         figure.add_trace(trace, row=row, col=1)
         if minutes[-1] not in said:
-            _say(figure, f" {what}", kg[-1], minutes[-1], row, colour, xanchor="left", yanchor="middle")
+            _say(figure, f" {what}", sizes[-1], minutes[-1], row, colour, xanchor="left", yanchor="middle")
         said.add(minutes[-1])
 
 
@@ -172,7 +172,7 @@ def _hover(batch: Panful, total: Stage, scenario: Scenario) -> str:
         f"{tables.stage_name(stage.name)} {tables.minutes(stage)} min" for stage in (*stages, total)
     )
     refusal = f"<br><b>{say('refused: {rule}', rule=spoken(batch.refusal.rule))}</b>" if batch.refusal else ""
-    mass = words.kg(_kg(batch))
+    mass = words.mass(_kg(batch))
     what = (
         say("juice of {mass} of fruit", mass=mass)
         if batch.card.part is Part.BOIL
@@ -184,7 +184,8 @@ def _hover(batch: Panful, total: Stage, scenario: Scenario) -> str:
 
 def _refused(figure: go.Figure, pan: PanSheet, look: Look, row: int) -> None:
     """Shade the kg that a rule refuses, and say which at the top."""
-    for rule, first, last, at_end in _stretches(pan.curve):
+    for rule, *ends, at_end in _stretches(pan.curve):
+        first, last = measures.all_shown(ends)
         figure.add_vrect(
             x0=first, x1=last, fillcolor=look.berry, opacity=0.16, line_width=0, layer="above", row=row, col=1
         )
@@ -208,9 +209,13 @@ def _mark(figure: go.Figure, pan: PanSheet, look: Look, row: int) -> None:
         return
     kg = pan.pottable_kg[1] * _kg(pan.curve[-1]) / pan.curve[-1].jam_kg
     if _kg(pan.curve[0]) <= kg <= _kg(pan.curve[-1]):
-        figure.add_vline(x=kg, line={"color": look.amber, "width": 2, "dash": "dash"}, row=row, col=1)
-        text = f"{say('potted in time up to {mass}', mass=words.kg(kg))} "
-        _say(figure, text, kg, 0.9, row, look.amber, y="paper", xanchor="right", yanchor="top")
+        figure.add_vline(
+            x=measures.shown(kg), line={"color": look.amber, "width": 2, "dash": "dash"}, row=row, col=1
+        )
+        text = f"{say('potted in time up to {mass}', mass=words.mass(kg))} "
+        _say(
+            figure, text, measures.shown(kg), 0.9, row, look.amber, y="paper", xanchor="right", yanchor="top"
+        )
 
 
 def _say(

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 
 import plotly.graph_objects as go
 
-from scheduler.languages import say, say_many, spoken
+from scheduler.languages import measures, say, say_many, spoken
 from scheduler.views import words
 from scheduler.views.charts.fruit import fate_bar
 from scheduler.views.look import FATES, Look, dress
 from scheduler.views.season_table import Week
 
+WEEKLY = tuple(fate for fate in FATES if fate != "left")
+"""What becomes of fruit in a week; what is left is told of again in the next."""
 _NAMED = 6
 """Weeks whose first days have room below an axis on a phone."""
 
@@ -19,15 +21,19 @@ _NAMED = 6
 def fates_by_week(weeks: Sequence[Week], look: Look) -> go.Figure:
     """kg of each week by what became of them, all fruits together; fresh fruit only."""
     figure = go.Figure()
-    for fate in (fate for fate in FATES if fate != "left"):
+    for fate in WEEKLY:
         values = [week.fates[fate] for week in weeks]
         if any(value > 0.05 for value in values):
             hover = [
-                f"{words.day_name(week.days[0])}<br>{spoken(fate)}: {words.kg(value)}"
+                f"{words.day_name(week.days[0])}<br>{spoken(fate)}: {words.mass(value)}"
                 for week, value in zip(weeks, values, strict=True)
             ]
-            figure.add_trace(fate_bar(fate, values, hover, look, {"x": list(range(len(weeks))), "y": values}))
-    return _by_week(figure, weeks, look, " kg")
+            figure.add_trace(
+                fate_bar(
+                    fate, values, hover, look, {"x": list(range(len(weeks))), "y": measures.all_shown(values)}
+                )
+            )
+    return _by_week(figure, weeks, look, f" {measures.symbol('kg')}")
 
 
 def hours_by_week(weeks: Sequence[Week], look: Look) -> go.Figure:

@@ -6,7 +6,7 @@ import pandas as pd
 import plotly.graph_objects as go
 
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import say
+from scheduler.languages import measures, say
 from scheduler.views import words
 from scheduler.views.look import Look, dress, fruit_fill, pattern
 
@@ -15,13 +15,19 @@ _ROW = 54
 
 def worth_by_fruit(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure:
     """Bars of ``worth_of_fruit``, the dearest on top, each named above with its kg and worth."""
-    table = table.sort_values(say("worth a kg"), ascending=False, kind="stable")
-    names, kg, worth = (table[name].tolist() for name in (say("fruit"), say("kg there"), say("worth a kg")))
+    table = table.sort_values(measures.worded(say("worth a kg")), ascending=False, kind="stable")
+    names, kg, worth = (
+        table[name].tolist() for name in (say("fruit"), say("kg there"), measures.worded(say("worth a kg")))
+    )
     figure = go.Figure()
     for row, (name, there, value) in enumerate(zip(names, kg, worth, strict=True)):
         fruit = scenario.fruit(name)
-        told = say("{amount} a kg", amount=words.money(value, scenario.currency)) if value else say("nothing")
-        text = f"<b>{fruit.letter} {name}</b>  {told}, {say('{mass} there', mass=words.kg(there))}"
+        told = (
+            measures.worded(say("{amount} a kg")).format(amount=words.money(value, scenario.currency))
+            if value
+            else say("nothing")
+        )
+        text = f"<b>{fruit.letter} {name}</b>  {told}, {say('{mass} there', mass=words.mass(there))}"
         fill = fruit_fill(fruit, scenario, look)
         figure.add_trace(
             go.Bar(
@@ -37,7 +43,7 @@ def worth_by_fruit(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Fi
     figure.update_yaxes(visible=False, range=[len(names) - 0.6, -0.65])
     figure.update_xaxes(
         title={
-            "text": say("{amount} a kg", amount=scenario.currency),
+            "text": measures.worded(say("{amount} a kg")).format(amount=scenario.currency),
             "font": {"color": look.faint, "size": 12},
         },
         nticks=5,

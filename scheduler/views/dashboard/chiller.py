@@ -5,7 +5,7 @@ from __future__ import annotations
 import streamlit as st
 
 from scheduler.crates import CRATE_KG
-from scheduler.languages import message, say, spoken
+from scheduler.languages import measures, message, say, spoken
 from scheduler.views import charts, crate_rows, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
@@ -35,22 +35,24 @@ def show(shown: Shown) -> None:
     if not worth.empty:
         st.subheader(say("Which fruit to save first"))
         st.caption(
-            say("What the farm would lose with a kg less of it. Nothing: there is more than it can use.")
+            measures.worded(
+                say("What the farm would lose with a kg less of it. Nothing: there is more than it can use.")
+            )
         )
         parts.chart(
             charts.worth_by_fruit(worth, scenario, shown.look),
             "worth",
-            say("Worth of a kg of each fruit"),
+            measures.worded(say("Worth of a kg of each fruit")),
             worth,
         )
     st.subheader(say("The next crate"))
     st.caption(
         say(
-            "Of each lot: what the plan does with it today, and what becomes of another {kg} kg.",
-            kg=words.general(CRATE_KG),
+            "Of each lot: what the plan does with it today, and what becomes of another {kg}.",
+            kg=words.quantity(CRATE_KG, "kg"),
         )
     )
     parts.rows(crate_rows.rows_of_day(plan, scenario, day))
     with st.expander(say("The numbers of every lot")):
         parts.grid(crate_rows.crate_table(plan, scenario, day))
-    st.caption(spoken(_HOW))
+    st.caption(measures.worded(spoken(_HOW)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.languages import say
+from scheduler.languages import measures, say
 from scheduler.views import charts, draw_down_tables, freezing_tables, tables, words
 from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
@@ -25,16 +25,16 @@ def show(shown: Shown) -> None:
     begins = sum(row.opening for row in plan.freezer if row.day == scenario.dates()[0])
     parts.cards(
         [
-            (words.kg(begins), say("in it at the start"), "", ""),
-            (words.kg(frozen), say("frozen"), "", ""),
-            (words.kg(thawed), say("thawed and cooked"), "", ""),
-            *([(words.kg(gone), _thrown_away(shown), "", "bad")] if gone >= 0.05 else []),
-            (words.kg(ends), say("in it at the end"), "", ""),
+            (words.mass(begins), say("in it at the start"), "", ""),
+            (words.mass(frozen), say("frozen"), "", ""),
+            (words.mass(thawed), say("thawed and cooked"), "", ""),
+            *([(words.mass(gone), _thrown_away(shown), "", "bad")] if gone >= 0.05 else []),
+            (words.mass(ends), say("in it at the end"), "", ""),
         ]
     )
     _what_is_special(shown)
     st.subheader(say("Draw-down"))
-    st.caption(say("kg as prepared, at the end of each day."))
+    st.caption(measures.worded(say("kg as prepared, at the end of each day.")))
     st.html(charts.fruit_key(plan, scenario, shown.look))
     table = tables.freezer_table(plan, scenario)
     figure = charts.freezer_level(plan, scenario, shown.look)
@@ -45,7 +45,7 @@ def show(shown: Shown) -> None:
         table,
         say("Every lot and day"),
     )
-    with st.expander(say("The same in litres")):
+    with st.expander(measures.worded(say("The same in litres"))):
         st.caption(say("At the end of each day: in boxes, and on trays what was frozen that day."))
         parts.chart(
             charts.freezer_litres(plan, scenario, shown.look),
@@ -54,14 +54,16 @@ def show(shown: Shown) -> None:
             freezing_tables.litres_table(plan, scenario),
         )
     st.subheader(say("In and out"))
-    st.caption(say("kg as prepared. Above the line: frozen that day. Below it: thawed that day."))
+    st.caption(
+        measures.worded(say("kg as prepared. Above the line: frozen that day. Below it: thawed that day."))
+    )
     moves = table[
         (table[say("frozen kg")] > 0) | (table[say("thawed kg")] > 0) | (table[say("thrown away kg")] > 0)
     ]
     parts.chart(
         charts.freezing_per_day(plan, scenario, shown.look),
         "freezing",
-        say("kg frozen and thawed each day"),
+        measures.worded(say("kg frozen and thawed each day")),
         moves,
     )
     _boxes(shown)
@@ -75,11 +77,11 @@ def _kept_for(shown: Shown) -> None:
     """The lots with what uses them, and how much of each recipe is frozen fruit."""
     lots = draw_down_tables.lot_table(shown.ready, shown.scenario)
     st.subheader(say("What each lot is kept for"))
-    st.caption(say("kg as prepared; what must go first stands on top."))
+    st.caption(measures.worded(say("kg as prepared; what must go first stands on top.")))
     parts.rows(
         (
             say("by {day}", day=use_by),
-            f"{lot}, {words.kg(there)}{f': {care}' if care else ''}",
+            f"{lot}, {words.mass(there)}{f': {care}' if care else ''}",
             _what_for(uses, left),
         )
         for use_by, lot, there, uses, left, care in lots.itertuples(index=False)
@@ -91,7 +93,7 @@ def _kept_for(shown: Shown) -> None:
 
 
 def _what_for(uses: str, left: float) -> str:
-    kept = say("{mass} kept beyond this plan", mass=words.kg(left)) if left > draw_down_tables.TRACE else ""
+    kept = say("{mass} kept beyond this plan", mass=words.mass(left)) if left > draw_down_tables.TRACE else ""
     return "; ".join(part for part in (uses, kept) if part)
 
 
@@ -129,7 +131,7 @@ def _what_is_special(shown: Shown) -> None:
     if kitchen.room_free_from:
         first = words.day_name(kitchen.room_free_from)
         told.append(
-            say("{mass} stay free from {first} on.", mass=words.kg(kitchen.room_free_kg), first=first)
+            say("{mass} stay free from {first} on.", mass=words.mass(kitchen.room_free_kg), first=first)
         )
     if told:
         parts.note(say("The room is not the same every day"), told)
@@ -151,7 +153,7 @@ def _what_is_special(shown: Shown) -> None:
             (
                 words.day_name(row.day),
                 row.lot,
-                say("{mass} to cook, use by {use_by}", mass=words.kg(row.thawed), use_by=row.use_by),
+                say("{mass} to cook, use by {use_by}", mass=words.mass(row.thawed), use_by=row.use_by),
             )
             for row in freezing_tables.save_first(shown.ready, shown.scenario)
         )
@@ -181,11 +183,11 @@ def _how_to_freeze(shown: Shown) -> None:
     st.subheader(say("Tray or box"))
     st.caption(
         say(
-            "Time until frozen through at {celsius} °C: a loose layer {layer_cm} cm deep on a "
+            "Time until frozen through at {celsius}: a loose layer {layer_cm} cm deep on a "
             "tray, a box {box_cm} cm thick, air on both sides. An estimate (Plank's equation): cut "
             "a piece from the middle to be sure. Faster is firmer: less juice runs out on thawing "
             "(common practice, no source).",
-            celsius=words.general(freezer.celsius),
+            celsius=words.degrees(freezer.celsius, None),
             layer_cm=words.general(freezer.layer_cm),
             box_cm=words.general(freezer.box_cm),
         )
@@ -194,10 +196,11 @@ def _how_to_freeze(shown: Shown) -> None:
     used = freezing_tables.electricity(plan, scenario)
     cost = words.money(used * kitchen.electricity_price_kwh, scenario.currency)
     kg = sum(row.frozen for row in plan.freezer)
-    per_kg = words.money(used * kitchen.electricity_price_kwh / kg, scenario.currency, 3)
+    per_kg = words.money(measures.for_each(used * kitchen.electricity_price_kwh / kg), scenario.currency, 3)
     st.markdown(
-        say(
-            "All that this plan freezes takes **{used} kWh**, **{cost}** of electricity ({per_kg} a kg).",
+        measures.worded(
+            say("All that this plan freezes takes **{used} kWh**, **{cost}** of electricity ({per_kg} a kg).")
+        ).format(
             used=words.number(used, 1, grouped=False),
             cost=cost,
             per_kg=per_kg,

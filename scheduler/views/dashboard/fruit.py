@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from scheduler.languages import say
+from scheduler.languages import measures, say
 from scheduler.views import charts, grading_tables, keeping_tables, tables, words
 from scheduler.views.dashboard import parts, printing
 from scheduler.views.dashboard.state import Shown
@@ -26,14 +26,16 @@ def show(shown: Shown) -> None:
     parts.chart(
         charts.fates_by_fruit(plan, scenario, shown.look),
         "fates",
-        say("kg of each fruit by what became of it"),
+        measures.worded(say("kg of each fruit by what became of it")),
         tables.fate_table(plan, scenario).reset_index(),
     )
     st.caption(
-        say(
-            "Sold, given up, spoiled and left are kg as picked; cooked and frozen are kg as "
-            "prepared; trimmed is what preparing takes away. Given up is thrown away before it "
-            "goes over, to spare hands or room."
+        measures.worded(
+            say(
+                "Sold, given up, spoiled and left are kg as picked; cooked and frozen are kg as "
+                "prepared; trimmed is what preparing takes away. Given up is thrown away before it "
+                "goes over, to spare hands or room."
+            )
         )
     )
     _way(shown, fresh)
@@ -43,7 +45,7 @@ def show(shown: Shown) -> None:
     parts.chart(
         charts.fruit_by_day(plan, scenario, chosen, shown.look),
         "fruit-days",
-        say("kg of {chosen} by day and by what became of it", chosen=chosen),
+        measures.worded(say("kg of {chosen} by day and by what became of it")).format(chosen=chosen),
         tables.lot_table(plan, chosen),
         say("Every lot and day"),
     )
@@ -58,9 +60,9 @@ def show(shown: Shown) -> None:
         st.caption(
             say(
                 "Lots that stood warm between picking and the chiller. Days lost are days at its "
-                "{chiller} °C, by published respiration: fruit lives as fast as it breathes. Of its "
+                "{chiller}, by published respiration: fruit lives as fast as it breathes. Of its "
                 "life: of the days within which it may be cooked.",
-                chiller=words.general(chiller),
+                chiller=words.degrees(chiller, None),
             )
         )
     printing.download_buttons(shown, "picks")
@@ -90,12 +92,16 @@ def _way(shown: Shown, fresh: list[str]) -> None:
     parts.chart(
         charts.fruit_flow(table, scenario, shown.look),
         "way",
-        say("kg of fruit from the field, the chiller and the freezer to what became of them"),
+        measures.worded(
+            say("kg of fruit from the field, the chiller and the freezer to what became of them")
+        ),
         said(table),
     )
     st.caption(
-        say(
-            "A band is as wide as its kg and has the colour of its fruit. Fresh fruit is in kg as "
-            "picked, what is cooked and frozen in kg as prepared; trimmings stand beside them."
+        measures.worded(
+            say(
+                "A band is as wide as its kg and has the colour of its fruit. Fresh fruit is in kg as "
+                "picked, what is cooked and frozen in kg as prepared; trimmings stand beside them."
+            )
         )
     )

@@ -90,7 +90,7 @@ def _held(shown: Shown, batch: Batch, row: HeldBatch | None, key: str) -> HeldBa
             if _tick(say("Ring: {ring}", ring=batch.ring), row is None or bool(row.ring), key)
             else "",
             kg=whole.kg
-            if _tick(say("Size: {mass}", mass=words.kg(batch.kg)), row is None or row.kg is not None, key)
+            if _tick(say("Size: {mass}", mass=words.mass(batch.kg)), row is None or row.kg is not None, key)
             else None,
         )
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import streamlit as st
 
 from scheduler.domain.scenario import Situation
-from scheduler.languages import current, languages, message, name_of, say, speaking, spoken
+from scheduler.languages import current, languages, message, name_of, say, speaking, spoken, units
 from scheduler.views import words
 from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
@@ -61,7 +61,7 @@ WITH_EARLIER_PLANS = frozenset({calendar.show})
 
 def main(root: Path) -> None:
     """Draw the page that the browser asks for; ``root`` holds the folder ``scenarios``."""
-    with speaking(state.language()):
+    with speaking(state.language(), units=None):
         _draw(root)
 
 
@@ -75,6 +75,7 @@ def _draw(root: Path) -> None:
         folder = _choose(root / "scenarios")
     found = state.read(folder) if folder else None
     shown = _shown(folder, found) if folder and isinstance(found, Situation) else None
+    state.keep_units(shown)
     if shown:
         with st.sidebar:
             _plan_controls(shown)
@@ -89,7 +90,8 @@ def _draw(root: Path) -> None:
         )
         for title, path, what, show in PAGES
     ]
-    st.navigation(pages).run()
+    with speaking(current(), units()):  # asked of the session once, not for every number
+        st.navigation(pages).run()
 
 
 def _page(
@@ -225,7 +227,7 @@ def _plan_controls(shown: Shown) -> None:
         how = words.how_good(shown.plan).split(":")[0]
         which = say("Point {n}", n=shown.point) if shown.point else say("Last plan")
         took = words.number(shown.plan.seconds, grouped=False)
-        st.caption(say("{which}: {how}; made in {seconds} s.", which=which, how=how, seconds=took))
+        st.caption(say("{which}: {how}; made in {seconds}\u00a0s.", which=which, how=how, seconds=took))
 
 
 def _news(shown: Shown) -> None:

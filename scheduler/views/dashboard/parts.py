@@ -18,6 +18,7 @@ from scheduler.plan_rows import Plan
 from scheduler.views import words
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.look import Look
+from scheduler.views.measured_table import in_units
 
 WHOLE = 31
 """Rows up to which a table is shown whole instead of scrolling inside the page."""
@@ -49,7 +50,7 @@ STYLE = """<style>
 .m-wide .n{text-align:right;font-variant-numeric:tabular-nums}
 .m-wide tr>:first-child{position:sticky;left:0;background:var(--m-paper)}
 @media (max-width:640px){.m-wide th,.m-wide td{padding-right:.6rem}}
-button[kind="primary"] p{color:var(--m-on-leaf)}
+button[kind="primary"]:not(:disabled) p{color:var(--m-on-leaf)}
 [data-testid="stCaptionContainer"],[data-testid="stCaptionContainer"] p{color:var(--m-faint);opacity:1}
 .m-note p{margin:0 0 .25rem}.m-note ul{margin:.2rem 0 0;padding-left:1.1rem}
 @page{size:landscape;margin:10mm}
@@ -152,7 +153,8 @@ def chart(
 
 
 def grid(table: pd.DataFrame) -> None:
-    """A table without a row index; kg to one decimal, nothing where there is no number."""
+    """A table without a row index; numbers to one decimal, nothing where there is no number."""
+    table = in_units(table)
     floats = list(table.select_dtypes("float").columns)
     height: Literal["content", "auto"] = "content" if len(table) <= WHOLE else "auto"
     shown: Any = table
@@ -167,6 +169,7 @@ def grid(table: pd.DataFrame) -> None:
 
 def plain(table: pd.DataFrame) -> None:
     """A table that is read, not searched: long words wrap, the first column stays in sight on a phone."""
+    table = in_units(table)
     number = [_is_number(table[name]) for name in table.columns]
 
     def row(cells: Iterable[object], tag: str) -> str:

@@ -10,7 +10,7 @@ import streamlit as st
 from scheduler.batch_sheet import BatchSheet
 from scheduler.cards import SCALE
 from scheduler.domain.scenario import Scenario
-from scheduler.languages import locale, message, say, spoken
+from scheduler.languages import locale, measures, message, say, spoken
 from scheduler.law import label
 from scheduler.law.acts import HERE
 from scheduler.law.cautions import cautions_at
@@ -111,7 +111,7 @@ def _headlines(pan: PanSheet, batch: BatchSheet, found: Sheet, scenario: Scenari
     if pan.limit_kg is not None and pan.limit_kg < pan.room_kg and batch == pan.full:
         size = say("a full drip stand") if pan.part is Part.SOFTEN else say("all that is softened")
     fruit = say("juice of so much fruit") if pan.part is Part.BOIL else say("prepared fruit")
-    first = (words.kg(batch.kg), fruit, size, "bad" if batch.refusal else "")
+    first = (words.mass(batch.kg), fruit, size, "bad" if batch.refusal else "")
     if pan.part is Part.SOFTEN:
         parts.cards([first, *_softened(batch)])
     else:
@@ -123,9 +123,9 @@ Card = tuple[str, str, str, str]
 
 def _softened(batch: BatchSheet) -> Iterable[Card]:
     if batch.water_kg:
-        yield words.kg(batch.water_kg), say("water"), "", ""
+        yield words.mass(batch.water_kg), say("water"), "", ""
     yield words.hours(batch.total.planned), say("until all is in the bag"), "", ""
-    yield words.kg(batch.strained_kg), say("juice by the morning"), "", ""
+    yield words.mass(batch.strained_kg), say("juice by the morning"), "", ""
 
 
 def _potted(batch: BatchSheet, found: Sheet, scenario: Scenario) -> Iterable[Card]:
@@ -136,16 +136,16 @@ def _potted(batch: BatchSheet, found: Sheet, scenario: Scenario) -> Iterable[Car
     yield (
         f"{card.jars}",
         say("jars"),
-        say("{mass} of preserve{kept}", mass=words.kg(batch.panful.jam_kg), kept=kept),
+        say("{mass} of preserve{kept}", mass=words.mass(batch.panful.jam_kg), kept=kept),
         "",
     )
     most = say("95 in 100: {hours}", hours=words.hours(batch.total.most)) if card.test else ""
     yield words.hours(batch.total.planned), say("to the last jar"), most, ""
-    yield f"{words.number(card.set_c, 1, grouped=False)} °C", tables.boiled_to(found.recipe), "", ""
+    yield words.degrees(card.set_c), tables.boiled_to(found.recipe), "", ""
     yield (
-        f"{words.number(card.last_jar_c, 1, grouped=False)} °C",
+        words.degrees(card.last_jar_c),
         say("last jar"),
-        say("at least {limit} °C", limit=words.general(limit)),
+        say("at least {limit}", limit=words.degrees(limit, None)),
         "bad" * (card.last_jar_c < limit),
     )
     yield (
@@ -181,27 +181,27 @@ def _batch(batch: BatchSheet, found: Sheet, part: Part, scenario: Scenario) -> N
 def _ingredients(batch: BatchSheet, found: Sheet) -> Iterable[tuple[str, str, str]]:
     card, recipe = batch.card, found.recipe
     for portion in batch.fruit:
-        picked = say("{mass} as picked", mass=words.kg(portion.picked_kg))
-        yield portion.fruit, say("{mass} prepared", mass=words.kg(portion.prepared_kg)), picked
+        picked = say("{mass} as picked", mass=words.mass(portion.picked_kg))
+        yield portion.fruit, say("{mass} prepared", mass=words.mass(portion.prepared_kg)), picked
     if batch.softened:
         where = say(
             "of {mass} of fruit, softened in {softened_in}",
-            mass=words.kg(batch.kg),
+            mass=words.mass(batch.kg),
             softened_in=tables.softened_in(batch, found),
         )
-        yield say("juice"), words.kg(batch.strained_kg), where
+        yield say("juice"), words.mass(batch.strained_kg), where
     for name, amount, text in (
-        (say("sugar"), card.sugar, words.kg(card.sugar / SCALE)),
-        (say("water"), batch.water_kg, words.kg(batch.water_kg)),
+        (say("sugar"), card.sugar, words.mass(card.sugar / SCALE)),
+        (say("water"), batch.water_kg, words.mass(batch.water_kg)),
         (say("lemons"), card.lemons, f"{card.lemons}"),
         (say("pectin"), card.pectin, f"{card.pectin} g"),
     ):
         if amount:
             yield name, text, ""
     if batch.strained_kg and not recipe.two_days:
-        yield tables.strained_name(recipe), words.kg(batch.strained_kg), say("what the sieve lets through")
+        yield tables.strained_name(recipe), words.mass(batch.strained_kg), say("what the sieve lets through")
     if card.jars:
-        yield say("to drive off"), say("{mass} of water", mass=words.kg(batch.panful.water_off_kg)), ""
+        yield say("to drive off"), say("{mass} of water", mass=words.mass(batch.panful.water_off_kg)), ""
 
 
 def _minutes(found: Sheet, part: Part, chosen: PanSheet, shown: Shown) -> None:
@@ -212,7 +212,7 @@ def _minutes(found: Sheet, part: Part, chosen: PanSheet, shown: Shown) -> None:
         parts.note(say("No pan of this kitchen cooks this recipe."))
         return
     chance = tables.tested(found.recipe, part)
-    told = [spoken(_MINUTES[part]), say("The stack is what the plan keeps free.")]
+    told = [measures.worded(spoken(_MINUTES[part])), say("The stack is what the plan keeps free.")]
     if chance:
         first = words.number(100 * shown.scenario.kitchen.first_set_share, grouped=False)
         told.append(spoken(_CHANCE).format(first=first))
@@ -220,7 +220,7 @@ def _minutes(found: Sheet, part: Part, chosen: PanSheet, shown: Shown) -> None:
     st.html(charts.stage_key(shown.look, tables.stages_in(found.recipe, part)))
     figure = charts.minutes_by_kg(found, pans, shown.scenario, shown.look)
     names = ", ".join(tables.pan_name(pan, found) for pan in pans)
-    alt = say("Minutes against kg of fruit in {pans}", pans=names)
+    alt = measures.worded(say("Minutes against kg of fruit in {pans}")).format(pans=names)
     parts.chart(figure, f"recipe-minutes {part}", alt, tables.minutes_table(found, part))
     if part is not Part.SOFTEN:
         parts.rows(
@@ -232,7 +232,7 @@ def _minutes(found: Sheet, part: Part, chosen: PanSheet, shown: Shown) -> None:
 def _boil(batch: BatchSheet, found: Sheet, shown: Shown) -> None:
     st.subheader(say("Through the boil"))
     tested = found.recipe.tested
-    mass = words.kg(batch.kg)
+    mass = words.mass(batch.kg)
     fruit = (
         say("Juice of {mass} of fruit", mass=mass) if batch.softened else say("{mass} of fruit", mass=mass)
     )

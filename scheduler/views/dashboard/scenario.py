@@ -8,7 +8,7 @@ import streamlit as st
 from scheduler.domain.kitchen import Kitchen
 from scheduler.domain.scenario import Scenario
 from scheduler.domain.trade import Good
-from scheduler.languages import message, say, spoken
+from scheduler.languages import measures, message, say, spoken
 from scheduler.views import chore_tables, held_tables, trade_tables, words, work_tables
 from scheduler.views.dashboard import editing, parts
 from scheduler.views.dashboard.state import Shown
@@ -41,13 +41,13 @@ def show(shown: Shown) -> None:
         [
             (f"{scenario.days}", say("days"), words.day_span(dates[0], dates[-1]), ""),
             (
-                words.kg(sum(lot.kg for lot in scenario.picks)),
+                words.mass(sum(lot.kg for lot in scenario.picks)),
                 say("picks"),
                 say("{picks} lots", picks=len(scenario.picks)),
                 "",
             ),
             (
-                words.kg(sum(lot.kg for lot in scenario.lots)),
+                words.mass(sum(lot.kg for lot in scenario.lots)),
                 say("on hand"),
                 say("{lots} lots", lots=len(scenario.lots)),
                 "",
@@ -76,7 +76,10 @@ def show(shown: Shown) -> None:
 
 def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
     """Everything that was read, a table for each kind."""
-    kitchen, per_kg = scenario.kitchen, say("{currency} per kg", currency=scenario.currency)
+    kitchen, per_kg = (
+        scenario.kitchen,
+        measures.worded(say("{currency} per kg")).format(currency=scenario.currency),
+    )
     units = {good.name: good.unit for good in scenario.goods}
     return {
         say("Fruit"): pd.DataFrame(
@@ -85,8 +88,8 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("fruit"): f.name,
                 say("solids %"): 100 * f.solids,
                 say("trimmed %"): 100 * f.preparation_loss,
-                say("worth in punnets, {per_kg}", per_kg=per_kg): f.table_value,
-                say("worth in the kitchen, {per_kg}", per_kg=per_kg): f.kitchen_value,
+                say("worth in punnets, {per_kg}", per_kg=per_kg): measures.for_each(f.table_value),
+                say("worth in the kitchen, {per_kg}", per_kg=per_kg): measures.for_each(f.kitchen_value),
                 say("graded down %"): 100 * f.grade_down_share,
                 say("lost in grading %"): 100 * f.grading_loss,
             }
@@ -97,7 +100,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("recipe"): r.name,
                 say("kind"): spoken(r.kind),
                 say("fruit"): words.recipe_letters(r, scenario),
-                say("sugar kg per kg of fruit"): r.sugar_per_kg,
+                measures.worded(say("sugar kg per kg of fruit")): r.sugar_per_kg,
                 say("solids in the jar %"): 100 * r.final_solids,
                 say("net g a jar"): say(" or ").join(words.general(1000 * s.jar_kg) for s in r.sizes),
                 say("jars on hand"): say(" and ").join(str(s.jars_on_hand) for s in r.sizes),
@@ -132,7 +135,9 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 "kg": z.kg,
                 say("litres"): z.litres,
                 "freezes kg a day": z.freeze_kg_per_day,
-                say("litres per kg on trays"): z.tray_litres_per_kg,
+                measures.worded(say("litres per kg on trays")): measures.for_each(
+                    measures.shown(z.tray_litres_per_kg, "litres")
+                ),
                 say("defrosted on"): words.day_name(z.defrost_on) if z.defrost_on else "",
                 say("fails on"): words.day_name(z.fails_on) if z.fails_on else "",
             }
@@ -285,7 +290,10 @@ def _supply(kitchen: Kitchen) -> pd.DataFrame:
             (say("gas at once"), given(supply.gas_kw, "kW")),
             (say("always on, electric"), f"{words.general(supply.other_electric_kw)} kW"),
             (say("jar oven, {heat}", heat=spoken(oven.heat)), f"{words.general(oven.kw)} kW"),
-            (say("gas in the bottles"), given(supply.gas_kg, "kg")),
+            (
+                say("gas in the bottles"),
+                say("no limit") if supply.gas_kg is None else words.mass(supply.gas_kg),
+            ),
         ],
         columns=[say("what"), say("how much")],
     )
@@ -293,9 +301,10 @@ def _supply(kitchen: Kitchen) -> pd.DataFrame:
 
 def _price(good: Good, currency: str) -> str:
     """``€0.38 each``, ``€0.025 per g``."""
-    amount = words.money(good.price, currency, 2 if good.price == round(good.price, 2) else 3)
+    price = measures.for_each(good.price, good.unit)
+    amount = words.money(price, currency, 2 if price == round(price, 2) else 3)
     return (
         say("{amount} each", amount=amount)
         if good.unit == "each"
-        else say("{amount} per {unit}", amount=amount, unit=spoken(good.unit))
+        else say("{amount} per {unit}", amount=amount, unit=spoken(measures.symbol(good.unit)))
     )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import streamlit as st
 
-from scheduler.languages import say
+from scheduler.languages import measures, say
 from scheduler.views import charts, words
 from scheduler.views.dashboard import parts
 from scheduler.views.dashboard.state import Shown
@@ -39,18 +39,26 @@ def show(shown: Shown) -> None:
         )
     if any(week.picked or week.fates["sold"] for week in weeks):
         st.subheader(say("Fruit week by week"))
-        st.html(charts.fate_key(shown.look))
+        st.html(charts.fate_key(shown.look, charts.WEEKLY))
         figure = charts.fates_by_week(weeks, shown.look)
-        parts.chart(figure, "season-fruit", say("kg of fruit by week and by what became of it"), table)
+        parts.chart(
+            figure,
+            "season-fruit",
+            measures.worded(say("kg of fruit by week and by what became of it")),
+            table,
+        )
     st.subheader(say("Hands week by week"))
     figure = charts.hours_by_week(weeks, shown.look)
     parts.chart(figure, "season-hours", say("Hours of all people by week"), table)
     st.subheader(say("Every week"))
     parts.plain(table)
     st.caption(
-        say(
-            "Fresh fruit is in kg as picked; what is cooked (frozen fruit too), frozen and in the freezer is "
-            "in kg as prepared. The freezer is as on the week's last evening. Jars due are those of orders."
+        measures.worded(
+            say(
+                "Fresh fruit is in kg as picked; what is cooked (frozen fruit too), frozen and in the "
+                "freezer is in kg as prepared. The freezer is as on the week's last evening. Jars due are "
+                "those of orders."
+            )
         )
     )
 
@@ -58,5 +66,5 @@ def show(shown: Shown) -> None:
 def _fruit(weeks: Sequence[Week]) -> tuple[str, str, str, str]:
     """What comes from the field; where nothing does, what comes out of the freezer."""
     picked, out = sum(week.picked for week in weeks), sum(week.out for week in weeks)
-    told = (words.kg(picked), say("to pick")) if picked else (words.kg(out), say("thawed and cooked"))
+    told = (words.mass(picked), say("to pick")) if picked else (words.mass(out), say("thawed and cooked"))
     return *told, "", ""

@@ -12,7 +12,7 @@ from streamlit.runtime.scriptrunner import get_script_run_ctx
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.errors import Fault, InputFaults
 from scheduler.intake import read_scenario
-from scheduler.languages import ENGLISH, ask, languages
+from scheduler.languages import ENGLISH, METRIC, ask, ask_units, languages
 from scheduler.plan_rows import Plan
 from scheduler.views.dashboard import made_from, runs
 from scheduler.views.look import DARK, LIGHT, Look
@@ -105,6 +105,19 @@ def _language_of_reader() -> str | None:
 
 
 ask(_language_of_reader)
+
+
+def keep_units(shown: Shown | None) -> None:
+    """Show measures in the units of the farm that is shown, from now on."""
+    st.session_state["units"] = str(shown.scenario.units) if shown else METRIC
+
+
+def _units_of_reader() -> str | None:
+    in_session = get_script_run_ctx(suppress_warning=True)
+    return str(st.session_state.get("units", METRIC)) if in_session else None
+
+
+ask_units(_units_of_reader)
 
 
 def current_look() -> Look:

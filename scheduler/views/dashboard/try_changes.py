@@ -13,7 +13,7 @@ from scheduler.drafts.changes import changes
 from scheduler.drafts.draft import Draft
 from scheduler.drafts.tries import Try
 from scheduler.errors import InputFaults
-from scheduler.languages import locale, message, say, spoken
+from scheduler.languages import locale, measures, message, say, spoken
 from scheduler.views.dashboard import cells, editing, parts, state
 from scheduler.views.dashboard.state import Shown
 
@@ -81,10 +81,10 @@ def _away(scenario: Scenario, key: str) -> Act | None:
 
 def _freezer(scenario: Scenario, key: str) -> Act | None:
     freezer = scenario.kitchen.freezer
-    kg = st.number_input(
-        say("kg that the {name} holds", name=freezer.name), 0.0, 100_000.0, freezer.kg, 10.0, "%.1f", key=key
-    )
-    return lambda draft: usual.freezer_kg(draft, kg)
+    asked = measures.worded(say("kg that the {name} holds")).format(name=freezer.name)
+    most, now = measures.all_shown((100_000.0, freezer.kg))
+    held = st.number_input(asked, 0.0, most, now, 10.0, "%.1f", key=key)
+    return lambda draft: usual.freezer_kg(draft, measures.in_kg(held))
 
 
 def _by_percent(label: str, levers: Callable[[Scenario], dict[str, tuple[usual.Lever, str]]]) -> Fields:
@@ -128,7 +128,10 @@ def _prices(scenario: Scenario) -> dict[str, tuple[usual.Lever, str]]:
     ordered = {order.recipe for order in scenario.orders}
     return (
         {
-            say("a kg of {name} in punnets", name=fruit.name): (usual.PUNNET_PRICE, fruit.name)
+            measures.worded(say("a kg of {name} in punnets")).format(name=fruit.name): (
+                usual.PUNNET_PRICE,
+                fruit.name,
+            )
             for fruit in scenario.fruits
         }
         | {

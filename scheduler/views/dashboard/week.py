@@ -90,20 +90,20 @@ def _headlines(found: Totals, habit: Totals | None) -> list[tuple[str, str, str,
         return _against(of(found), of(habit), unit, better) if habit else ("", "")
 
     always = [
-        (words.kg(tables.lost(found)), say("fruit lost"), *beside(tables.lost, "kg", -1)),
+        (words.mass(tables.lost(found)), say("fruit lost"), *beside(tables.lost, "kg", -1)),
         (words.number(found.made), say("jars made"), *beside(lambda t: t.made, "jars")),
         (words.number(found.short), say("jars missing from orders"), *beside(lambda t: t.short, "jars", -1)),
     ]
     if found.picked + found.opening == 0:
         return [
             *always,
-            (words.kg(found.thawed), say("out of the freezer"), *beside(lambda t: t.thawed, "kg")),
+            (words.mass(found.thawed), say("out of the freezer"), *beside(lambda t: t.thawed, "kg")),
         ]
     return [
         *always,
-        (words.kg(found.sold), say("sold fresh"), *beside(lambda t: t.sold, "kg", 1)),
-        (words.kg(found.frozen), say("frozen"), *beside(lambda t: t.frozen, "kg")),
-        (words.kg(found.left), say("left in the chiller at the end"), *beside(lambda t: t.left, "kg")),
+        (words.mass(found.sold), say("sold fresh"), *beside(lambda t: t.sold, "kg", 1)),
+        (words.mass(found.frozen), say("frozen"), *beside(lambda t: t.frozen, "kg")),
+        (words.mass(found.left), say("left in the chiller at the end"), *beside(lambda t: t.left, "kg")),
     ]
 
 
@@ -117,7 +117,7 @@ def _against(ours: float, habit: float, unit: str, better: int) -> tuple[str, st
 
 def _more(more: float, unit: str) -> str:
     """``12 jars fewer``, ``3.5 kg more``."""
-    amount = words.jars(abs(round(more))) if unit == "jars" else words.kg(abs(more))
+    amount = words.jars(abs(round(more))) if unit == "jars" else words.mass(abs(more))
     if more > 0:
         return say("{amount} more", amount=amount)
     return say("{amount} fewer", amount=amount) if unit == "jars" else say("{amount} less", amount=amount)

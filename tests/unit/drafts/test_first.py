@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 
 from scheduler.auditor import audit
+from scheduler.domain.scenario import Units
 from scheduler.drafts.first import answered, questions
 from scheduler.drafts.first_files import texts_of, usual
 from scheduler.errors import InputFaults
@@ -48,6 +49,20 @@ def test_a_first_scenario_plans_at_once() -> None:
     plan = make_plan(situation, Settings(seconds=20, workers=1), lambda _: None, lambda: False)
     assert audit(situation, plan) == ()
     assert plan.batches
+
+
+@pytest.mark.parametrize(
+    ("told", "units"),
+    [
+        ({}, Units.METRIC),
+        ({"farm": "Ten stone farm", "kg": "12 kg, 900 g"}, Units.METRIC),
+        ({"kg": "12, 5 lb"}, Units.IMPERIAL),
+        ({"pans": "26 pints"}, Units.IMPERIAL),
+        ({"freezer": "30 st"}, Units.IMPERIAL),
+    ],
+)
+def test_who_answers_in_pounds_or_pints_reads_the_plan_in_them(told: dict[str, str], units: Units) -> None:
+    assert situation_of(texts_of(answered(OFFERED | told)), "new").scenario.units is units
 
 
 def test_every_fruit_that_is_offered_has_its_published_figures() -> None:

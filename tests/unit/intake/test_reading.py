@@ -14,7 +14,7 @@ from scheduler.domain.fruit import Fruit, Grade, Lot, Place, PunnetDemand
 from scheduler.domain.kitchen import Chiller, Freezer, Heat, JarOven, Pan, Ring
 from scheduler.domain.people import BreakRule, Person, Shift, Skill, WorkRules
 from scheduler.domain.recipes import FruitShare, Recipe
-from scheduler.domain.scenario import Slack
+from scheduler.domain.scenario import Slack, Units
 from scheduler.domain.trade import Delivery, Good, Order, ShopDemand, Weekday
 from scheduler.errors import InputFaults
 from scheduler.intake import read_scenario
@@ -107,7 +107,7 @@ def test_what_is_not_given_takes_its_documented_default(least: Path) -> None:
     )
     assert (scenario.start, scenario.days, situation.as_of) == (date(2026, 7, 6), 2, date(2026, 7, 6))
     assert situation.log == ()
-    assert scenario.time_zone == "Europe/Dublin"
+    assert (scenario.time_zone, scenario.units) == ("Europe/Dublin", Units.METRIC)
     assert (kitchen.open, kitchen.close, kitchen.altitude_m, kitchen.room_c) == (480, 990, 60, 20)
     assert kitchen.pans == (Pan("steel", 12, 30, 0.5),)
     # 0.40: US Department of Energy water-boiling tests, the default of physics.boil for gas.

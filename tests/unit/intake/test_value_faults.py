@@ -239,6 +239,12 @@ VALUES: dict[str, Case] = {
         "IANA",
     ),
     "hours for a time zone": (swap(K, "days = 7", "days = 7\ntime_zone = 1"), K, "key time_zone", "'1'"),
+    "units misspelt": (
+        swap(K, "days = 7", 'days = 7\nunits = "imperal"'),
+        K,
+        "key units",
+        "Did you mean 'imperial'?",
+    ),
     "currency": (swap(K, '"EUR"', '"euro"'), K, "key currency", "EUR"),
     "kitchen id": (swap(K, '"kilbrack"', '"Kil brack"'), K, "key kitchen_id", "small letters"),
     "text as a number": (swap(K, '"Kilbrack"', "12"), K, "key farm", "in quotes"),

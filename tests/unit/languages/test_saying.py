@@ -88,7 +88,7 @@ def test_a_language_without_a_catalogue_is_refused() -> None:
 def test_threads_keep_their_languages_apart() -> None:
     def day(language: str) -> set[str]:
         with speaking(language):
-            return {words.kg(1234.5) for _ in range(200)}
+            return {words.mass(1234.5) for _ in range(200)}
 
     with ThreadPoolExecutor(4) as pool:
         found = list(pool.map(day, ["en", "de"] * 8))
@@ -107,7 +107,7 @@ def test_the_reader_who_is_served_is_asked_and_speaking_goes_before(monkeypatch:
 
 def test_numbers_money_and_days_in_german() -> None:
     with speaking("de"):
-        assert words.kg(1204.5) == "1.204,5 kg"
+        assert words.mass(1204.5) == "1.204,5 kg"
         assert words.money(-1204.5, "EUR") == "−1.204,50\u00a0€"
         assert words.money(12, "SEK", 0) == "12\u00a0SEK"
         assert words.percent(0.125) == "12,5 %"

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from scheduler.domain.recipes import OtherIngredient
+from scheduler.domain.scenario import Units
 from scheduler.law.cautions import CAUTIONS, Hazard
 from scheduler.law.safety import Judge
 from scheduler.paper import Wish, print_pdf
@@ -17,7 +18,7 @@ from scheduler.plan_rows import StageKind
 from scheduler.views import words
 from scheduler.views.batch_text import essentials
 from scheduler.views.tables import clock_times
-from tests.unit.paper.reading import reader, text
+from tests.unit.paper.reading import pieces, reader, text
 from tests.unit.views import jelly_days
 from tests.unit.views import kilbrack_sample as sample
 
@@ -147,3 +148,26 @@ def test_the_two_days_of_a_jelly_have_sheets_that_name_each_other() -> None:
     assert "softened Thu 9 Jul" in boiled["juice"]
     assert boiled["goes_in"][0].startswith("the juice of 4.0 kg")
     assert boiled["lots"] == []
+
+
+IMPERIAL = replace(FARM, units=Units.IMPERIAL)
+
+
+def test_a_farm_of_pounds_weighs_by_either() -> None:
+    told = text(print_pdf("batches", PLAN, IMPERIAL, Wish(of="260706-1")))
+    batch = next(batch for batch in PLAN.batches if MARKS[batch.id] == "260706-1")
+    pounds, ounces = divmod(round(16 * batch.sugar_kg / 0.45359237), 16)
+    assert f"sugar {batch.sugar_kg:.1f} kg ({pounds} lb {ounces} oz)" in told
+    assert f"{batch.set_temperature_c:.1f} °C ({1.8 * batch.set_temperature_c + 32:.1f} °F)" in told
+    assert " lb" not in text(print_pdf("batches", PLAN, FARM, Wish(of="260706-1")))
+
+
+def test_its_lists_have_room_for_both_and_its_labels_stay_metric() -> None:
+    """Net quantity is in metric units (Directive 76/211/EEC, Annex I, from memory)."""
+    page = reader(print_pdf("picks", PLAN, IMPERIAL)).pages[0]
+    amounts = [piece.text for piece in pieces(page) if "kg" in piece.text and "(" in piece.text]
+    assert amounts
+    assert all(said.endswith(")") for said in amounts), "an amount is broken over lines"
+    assert print_pdf("labels", PLAN, IMPERIAL, Wish(of="260706-1")) == print_pdf(
+        "labels", PLAN, FARM, Wish(of="260706-1")
+    )

@@ -7,7 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from scheduler.domain.scenario import Scenario
 from scheduler.languages import speaking
+from scheduler.paper.papers import PAPERS, Wish, empty
+from scheduler.plan_rows import Plan
 from scheduler.views.dashboard import printing, runs
 from scheduler.views.dashboard.state import Shown
 from scheduler.views.look import LIGHT
@@ -59,3 +62,23 @@ def test_labels_are_offered_for_each_grid(offered: dict[str, bytes]) -> None:
 def test_a_paper_with_nothing_on_it_is_not_offered(offered: dict[str, bytes]) -> None:
     printing.download_buttons(replace(SHOWN, plan=replace(sample.plan(), freezer=())), "thaw")
     assert not offered
+
+
+WHOLE, FARM = sample.plan(), sample.situation().scenario
+BARE = replace(FARM, picks=(), picked=(), deliveries=())
+
+
+@pytest.mark.parametrize("what", PAPERS)
+@pytest.mark.parametrize(
+    ("plan", "farm"),
+    [
+        (WHOLE, FARM),
+        (replace(WHOLE, batches=(), stages=()), FARM),
+        (replace(WHOLE, freezer=()), BARE),
+        (replace(WHOLE, purchases=()), BARE),
+    ],
+    ids=["whole", "nothing cooked", "nothing thawed or picked", "nothing bought"],
+)
+def test_a_paper_is_empty_where_it_would_have_no_page(what: str, plan: Plan, farm: Scenario) -> None:
+    """Told without making it: two hundred batch sheets take as long as the calendar above them."""
+    assert empty(what, plan, farm) is (PAPERS[what].made(plan, farm, Wish()) is None)

@@ -158,4 +158,4 @@ def test_fruit_is_taken_out_the_evening_before_or_when_it_is_cooked(thaw: Thaw, 
     assert [day for day, _, _ in taken] == sorted({row.day - timedelta(days=days_before) for row in thawed})
     for row in thawed:
         (lots,) = [lots for day, lots, _ in taken if day == row.day - timedelta(days=days_before)]
-        assert f"{row.lot} {words.kg(row.thawed)}" in lots
+        assert f"{row.lot} {words.mass(row.thawed)}" in lots

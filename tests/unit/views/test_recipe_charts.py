@@ -89,7 +89,7 @@ def test_the_largest_batch_potted_in_time_is_marked_where_the_pan_holds_it() -> 
     marked = [pan for pan in slow.pans if 0 < pan.pottable_kg[1] <= pan.curve[-1].jam_kg]
     assert marked
     for pan in marked:
-        assert f"potted in time up to {words.kg(_fruit_kg(pan))}" in said(figure)
+        assert f"potted in time up to {words.mass(_fruit_kg(pan))}" in said(figure)
         assert pan.largest is None or pan.largest.kg <= _fruit_kg(pan) + 0.1
 
 

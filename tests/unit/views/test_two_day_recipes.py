@@ -61,7 +61,7 @@ def test_each_day_has_its_own_rows() -> None:
     for column in tables.batches(JELLY, Part.BOIL):
         batch = column.batch
         juice = RECIPE.kept_share * batch.kg * (1 + RECIPE.water_per_kg)
-        assert second.loc["juice", column.name] == words.kg(juice)
+        assert second.loc["juice", column.name] == words.mass(juice)
         assert second.loc["softened in", column.name] in {tables.pan_name(p, JELLY) for p in JELLY.pans}
 
 
@@ -129,7 +129,7 @@ def test_the_full_sheet_tells_both_days(width: int) -> None:
     assert batch is not None
     for wanted in (
         "Made on two days", "First day: soften and strain", "Next day: boil the juice",
-        "the fruit is counted once", words.kg(batch.strained_kg), tables.minutes(batch.total),
+        "the fruit is counted once", words.mass(batch.strained_kg), tables.minutes(batch.total),
         "never press a hot bag",
     ):  # fmt: skip
         assert wanted in told, wanted

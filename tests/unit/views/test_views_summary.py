@@ -137,8 +137,8 @@ def test_fates_of_each_fruit_add_up_to_what_came_in() -> None:
     ("said", "found"),
     [
         (words.clock(485), "08:05"),
-        (words.kg(-0.01), "0.0 kg"),
-        (words.kg(1234.56), "1,234.6 kg"),
+        (words.mass(-0.01), "0.0 kg"),
+        (words.mass(1234.56), "1,234.6 kg"),
         (words.money(-3, "EUR"), "−€3.00"),
         (words.money(12, "SEK"), "SEK 12.00"),
         (words.quantity(300, "jars"), "300 jars"),
