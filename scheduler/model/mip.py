@@ -84,8 +84,8 @@ class Rows:
         return Rows(self.low[:], self.high[:], self.start[:], self.index[:], self.value[:])
 
 
-_READ: WeakKeyDictionary[cp_model.CpModel, Rows] = WeakKeyDictionary()
-"""What was read of models that are still in use."""
+_READ: WeakKeyDictionary[cp_model.CpModel, tuple[Rows, list[tuple[int, ...]]]] = WeakKeyDictionary()
+"""Rows and domains that were read of models that are still in use."""
 
 
 def solve(
@@ -195,8 +195,11 @@ def loaded(
 
 
 def domains_of(model: cp_model.CpModel) -> Domains:
-    """Least and most of each variable, with what lies between."""
-    return [tuple(variable.domain) for variable in model.proto.variables]
+    """Least and most of each variable, with what lies between. Read once: a model only gets more of them."""
+    _, known = _READ.setdefault(model, (Rows.none(), []))
+    variables = model.proto.variables
+    known += [tuple(variables[n].domain) for n in range(len(known), len(variables))]
+    return known
 
 
 def costs_of(model: cp_model.CpModel) -> Numbers:
@@ -210,8 +213,9 @@ def costs_of(model: cp_model.CpModel) -> Numbers:
 
 def rows_of(model: cp_model.CpModel) -> Rows:
     """The rows of a model: a search solves one a hundred times and only ever adds to its constraints."""
-    rows = _READ.setdefault(model, Rows.none())
-    rows.read(model, domains_of(model), rows.constraints)
+    domains = domains_of(model)
+    rows, _ = _READ[model]
+    rows.read(model, domains, rows.constraints)
     rows.constraints = len(model.proto.constraints)
     return rows
 

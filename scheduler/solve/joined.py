@@ -173,10 +173,8 @@ class Search:
             )
             soon = min(until, self.clock.spent + look)
             answer = self._solve(name, soon, best, fixed, margins=self._guide(window))
-            if answer.values is None:
-                unchanged -= any(
-                    self.margins[day] for day in window
-                )  # goals before may leave no room for them
+            if answer.values is None:  # goals before may leave no room for margins
+                unchanged -= any(self.margins[day] for day in window)
                 self.margins = [0 if day in window else m for day, m in enumerate(self.margins)]
                 continue
             allocation = self.model.read(answer.values)
@@ -224,9 +222,8 @@ class Search:
             if answer.values is None or self._is_close(name, best, bound):
                 break
             best, failed = self._look(name, answer.values, best, until)
-            if self.clock.spent >= until or self.clock.over or self._is_close(name, best, bound):
-                break
-            if failed and name not in TAUGHT:
+            near = failed and name not in TAUGHT
+            if near or self.clock.spent >= until or self.clock.over or self._is_close(name, best, bound):
                 break
             if failed and not guided and name in FREE_HANDS:
                 guided = True
