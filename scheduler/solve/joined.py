@@ -16,6 +16,7 @@ from scheduler.solve.clash import held_that_clash
 from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
 from scheduler.solve.days import Days, Found
 from scheduler.solve.kept import Kept, Within, timetable, within
+from scheduler.solve.margins import FIRST, STEP, less, more
 from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.ranks import (
     CLOSE_ENOUGH,
@@ -38,7 +39,7 @@ FREE_HANDS = ("spoiled", "short")
 """Ranks in which pay does not count yet, so that everybody may be in."""
 TAUGHT = ("spoiled", "short", "money")
 """Ranks worth the time that cuts take: a start less is found near the best plan, or not worth the wait."""
-SHARE_OF_TIME = {"spoiled": 0.35, "short": 0.45, "money": 0.75, "tidiness": 0.5}
+SHARE_OF_TIME = {"spoiled": 0.45, "short": 0.45, "money": 0.75, "tidiness": 0.5}
 """Of the time left, the share that each rank may use."""
 COARSE = {"spoiled": 0.03, "short": 0.03, "money": 0.05}
 """Relative gap at which an allocation is good enough to try its days, before it is solved closely: where
@@ -49,10 +50,8 @@ GUIDED = 0.02
 """Relative gap at which an allocation with margins is good enough."""
 MOST_GUIDES = 8
 """Allocations with margins that are tried in a rank: counted, so that a seed repeats its plan."""
-FIRST_MARGIN = 24
-MOST_MARGIN = 60
-MARGIN_STEP = 12
-"""Per cent of a day's time kept free, more each time the day cannot be placed."""
+MOST_UNPLACED = 1
+"""Days that may fail with less time kept free than was enough before the others are left unplaced."""
 LOOK = 1.5
 """Seconds for one look near the best plan, of up to ``LONG`` days; in proportion beyond."""
 LONG = 14
@@ -80,6 +79,8 @@ class Search:
     model: AllocationModel = field(init=False)
     days: Days = field(init=False)
     margins: list[int] = field(init=False)
+    enough: list[int] = field(default_factory=list)
+    """Margins with which all days were placed last."""
     cuts: list[Cut] = field(default_factory=list)
     found: Found | None = None
     kept: Kept | None = None
@@ -136,25 +137,25 @@ class Search:
         )
 
     def _with_margins(self, name: str, best: float, until: float) -> float:
-        """Whole plans with time kept free on every day: so much that all days can be placed, and then less,
-        as long as plans get better."""
-        every_day, margin = tuple(range(self.cards.days)), FIRST_MARGIN
-        self.margins = [margin for _ in every_day]
+        """Whole plans with time kept free on every day: so much that all days can be placed (a step more than
+        for a goal before), and then less, as long as plans get better."""
+        every_day, placed = tuple(range(self.cards.days)), False
+        self.margins = more(self.enough, every_day) or [FIRST for _ in every_day]
         for _ in range(MOST_GUIDES):
-            if margin < MARGIN_STEP or self.clock.spent >= until or self.clock.over:
+            if min(self.margins) < STEP or self.clock.spent >= until or self.clock.over:
                 break
-            answer = self._solve(name, until, best, gap=GUIDED, margins=self._guide(every_day))
-            if answer.values is None:
-                break
-            before = best
-            best, failed = self._look(name, answer.values, best, until, most=self.cards.days)
-            for day in failed:
-                self.margins[day] = min(MOST_MARGIN, max(margin, self.margins[day] + MARGIN_STEP))
-            if not failed:
+            answer = self._solve(name, until, best, gap=GUIDED, margins=dict(enumerate(self.margins)))
+            if answer.values is not None:
+                before = best
+                most = MOST_UNPLACED if placed else self.cards.days
+                best, failed = self._look(name, answer.values, best, until, most)
+                self.margins = more(self.margins, failed)
+                if failed:
+                    continue
+                self.enough, placed = [*self.margins], True
                 if best >= before:
                     break
-                margin -= MARGIN_STEP
-                self.margins = [max(0, m - MARGIN_STEP) for m in self.margins]
+            self.margins = less(self.margins, every_day)
         return best
 
     def _nearby(self, name: str, best: float, bound: float, until: float) -> float:
@@ -162,7 +163,7 @@ class Search:
         near = [each for each in windows(self.cards.days) if each[-1] not in self.days.kept]
         unchanged, n, look = 0, 0, LOOK * max(1.0, self.cards.days / LONG)
         if self.cards.days > LONG and not any(self.margins):
-            self.margins = [FIRST_MARGIN] * self.cards.days
+            self.margins = [FIRST] * self.cards.days
         while self.found is not None and unchanged < PASSES * len(near):
             if self._is_close(name, best, bound) or self.clock.spent >= until or self.clock.over:
                 break
@@ -172,21 +173,21 @@ class Search:
                 self.model, self.found.allocation, window, everybody=self._hands_are_free(name)
             )
             soon = min(until, self.clock.spent + look)
-            answer = self._solve(name, soon, best, fixed, margins=self._guide(window))
+            free = {day: self.margins[day] for day in window}
+            answer = self._solve(name, soon, best, fixed, margins=free)
             if answer.values is None:  # goals before may leave no room for margins
                 unchanged -= any(self.margins[day] for day in window)
-                self.margins = [0 if day in window else m for day, m in enumerate(self.margins)]
+                self.margins = less(self.margins, window, by=100)
                 continue
             allocation = self.model.read(answer.values)
             if value_of(self.cards, name, allocation) >= best - 1e-6:
-                for day in window:
-                    self.margins[day] = max(0, self.margins[day] - MARGIN_STEP // 3)
+                self.margins = less(self.margins, window, by=STEP // 3)
                 continue
             failed = self._change(allocation, self.found)
             if failed is None:
                 best, unchanged = value_of(self.cards, name, allocation), 0
             else:
-                self.margins[failed] = min(MOST_MARGIN, self.margins[failed] + MARGIN_STEP)
+                self.margins = more(self.margins, (failed,))
         return best
 
     def _change(self, allocation: Allocation, before: Found) -> int | None:
@@ -212,7 +213,7 @@ class Search:
         a plan with margins comes before any cut: it may be all that there is time for.
         """
         bound, gap = least_of(self.cards, name), COARSE.get(name, CLOSE_ENOUGH[name])
-        avoiding = guided = False
+        avoiding, guided = False, name not in FREE_HANDS
         while not self._is_close(name, best, bound) and not self.clock.over:
             answer = self._solve(name, until, best, gap=gap, avoiding=avoiding)
             if answer.infeasible and self.found is None and not avoiding:
@@ -221,13 +222,14 @@ class Search:
                 bound = max(bound, answer.bound if not answer.infeasible else best)
             if answer.values is None or self._is_close(name, best, bound):
                 break
-            best, failed = self._look(name, answer.values, best, until)
+            # Where a goal before was reached with margins alone, one day that fails is enough to go that way.
+            most = 0 if self.enough and not guided else None
+            best, failed = self._look(name, answer.values, best, until, most)
+            if failed and not guided:
+                guided, best = True, self._with_margins(name, best, until)
             near = failed and name not in TAUGHT
             if near or self.clock.spent >= until or self.clock.over or self._is_close(name, best, bound):
                 break
-            if failed and not guided and name in FREE_HANDS:
-                guided = True
-                best = self._with_margins(name, best, self.clock.spent + 0.5 * (until - self.clock.spent))
             if failed:
                 avoiding |= not self._learn(self.model.read(answer.values), name, failed, until)
             elif gap > CLOSE_ENOUGH[name]:
@@ -252,10 +254,6 @@ class Search:
     def _is_close(self, name: str, best: float, bound: float) -> bool:
         enough = CLOSE_ENOUGH[name] * max(abs(best), floor_of(self.cards, name))
         return best < float("inf") and best - bound <= enough
-
-    def _guide(self, window: tuple[int, ...]) -> dict[int, int]:
-        """Margins to keep free on the days of ``window`` (the others are placed already)."""
-        return {day: self.margins[day] for day in window}
 
     def _solve(
         self,
@@ -332,7 +330,8 @@ class Search:
             work = self.days.work(allocation, day)
             if any(covers(cut, work) for cut in cuts):
                 continue
-            verdict, about = self.days.decide(work)
+            late = self.clock.spent >= until
+            verdict, about = (Verdict.UNDECIDED, work) if late else self.days.decide(work)
             if verdict is Verdict.REFUTED:
                 share = Clock(max(0.0, until - self.clock.spent), self.clock.stop)
                 cuts.append(reduce(self.cards, about, share))

@@ -13,6 +13,7 @@ from scheduler.model.mip import Numbers, solve
 from scheduler.model.pieces import Pieces
 from scheduler.solve.days import Days, Found
 from scheduler.solve.kept import Within
+from scheduler.solve.margins import FIRST, STEP
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import with_all_hands
 from scheduler.solve.windows import fixed_outside
@@ -23,10 +24,8 @@ WEEK = 7
 """Days that are decided together."""
 AHEAD = 7
 """Days after them that are looked at with parts of batches, before prices take over."""
-MARGIN = 24
-MARGIN_STEP = 12
 MOST_MARGIN = 96
-"""Per cent of a day's time kept free: to begin with, and more each time a day cannot be placed."""
+"""Per cent of a day's time kept free when a week is given up: it has no other week to lean on."""
 GAP = 0.02
 """Of the whole relaxation's value, a piece having its share by days: prices alone may add up to nothing."""
 TIGHT = 1e-7
@@ -56,7 +55,7 @@ def sweep(
     fixed = {var.index: float(i in staff) for i, var in enumerate(model.x.staff)}
     goal = model.goals["spoiled"] + JAR * model.goals["short"]
     pieces = Pieces(model, goal, fixed | {model.avoid.index: 0.0}, within)
-    margins = dict.fromkeys(range(cards.days), MARGIN)
+    margins = dict.fromkeys(range(cards.days), FIRST)
     say("what fruit is worth, day by day")
     if not pieces.price(margins, clock.left, clock.stop):
         return None
@@ -112,7 +111,7 @@ def _week(
         if max(margins[day] for day in failed) >= MOST_MARGIN:
             return None
         for day in failed:
-            margins[day] = min(MOST_MARGIN, margins[day] + MARGIN_STEP)
+            margins[day] = min(MOST_MARGIN, margins[day] + STEP)
     return None
 
 

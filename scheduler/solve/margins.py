@@ -1,0 +1,22 @@
+"""Margins: per cent of a day's time kept free so that it can be placed, more where that fails, or less.
+
+They guide the search for plans and never touch a bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+FIRST = 24
+MOST = 60
+STEP = 12
+
+
+def more(margins: Sequence[int], days: Collection[int]) -> list[int]:
+    """A step more on some days."""
+    return [min(MOST, m + STEP) if day in days else m for day, m in enumerate(margins)]
+
+
+def less(margins: Sequence[int], days: Collection[int], by: int = STEP) -> list[int]:
+    """So much less on some days."""
+    return [max(0, m - by) if day in days else m for day, m in enumerate(margins)]
