@@ -12,7 +12,7 @@ from unittest import mock
 
 from rich.console import Console
 
-from scheduler import cli
+from scheduler import cli, plan_commands
 
 FARM = Path(__file__).parent / "farm" / "quiet-week"
 """A small farm whose plan by habit takes seconds."""
@@ -34,6 +34,7 @@ def maslin(place: Path, *words: str, **more: str) -> Done:
         contextlib.redirect_stdout(said),
         contextlib.redirect_stderr(told),
         mock.patch.multiple(cli, screen=Console(), aside=Console(stderr=True)),
+        mock.patch.multiple(plan_commands, screen=Console(), aside=Console(stderr=True)),
     ):
         try:
             cli.main()
