@@ -214,3 +214,22 @@ def test_a_pan_out_is_tried_beside_the_plan_and_taken_over(
     expect(button(page, "Begin this try")).to_be_visible()
     sound(watched)
     watched.context.close()
+
+
+def test_pages_that_show_a_plan_show_the_last_one_of_a_changed_folder_without_its_papers(
+    browser: Browser, address: str, folder: Path
+) -> None:
+    watched = Watched(browser, 1280, "light")
+    page = planned(watched, address, folder)
+    with (folder / "kitchen.toml").open("a", encoding="utf-8") as file:
+        file.write("# changed\n")
+    watched.open(address, str(folder))
+    for name in ("This morning", "Overview", "Freezer", "Orders and store"):
+        watched.go(name)
+        expect(page.get_by_text("This plan is of the scenario as it was before.")).to_be_visible()
+        expect(page.get_by_text("Changed since: kitchen.toml.")).to_be_visible()
+        expect(page.get_by_text("On paper")).to_have_count(0)
+    watched.go("Who does what")
+    expect(page.get_by_text("Everybody's day", exact=False)).to_be_visible()
+    expect(page.get_by_text("as it was before")).to_have_count(0)
+    sound(watched)

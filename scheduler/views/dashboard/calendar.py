@@ -52,7 +52,6 @@ _EARLY = {
 def show(shown: Shown) -> None:
     """Draw the page."""
     st.header(say("Cook calendar"))
-    _not_of_these_files(shown)
     # What has been held since the plan was made is marked where the plan keeps to it.
     scenario = replace(shown.scenario, held=shown.current.scenario.held)
     days = shown.cooking_days()
@@ -75,24 +74,7 @@ def show(shown: Shown) -> None:
         chosen.sheet(batch, shown.ready, scenario, partial(holding.acts, shown, batch))
     holding.held_list(shown)
     _notes(shown, days_shown if span == _WEEK else days_around(scenario, days_shown[0]), days_shown)
-    if shown.now is None:
-        printing.download_buttons(shown, "calendar", "batches")
-
-
-def _not_of_these_files(shown: Shown) -> None:
-    """Say so where the plan was made before the scenario's files were changed."""
-    if shown.now is None:
-        return
-    running = shown.run.state == "running"
-    at_work = say("The new plan is being made.") if running else say("Press Plan for a new one.")
-    parts.note(
-        f"{say('This plan is of the scenario as it was before.')} {at_work}",
-        [
-            say("Changed since: {files}.", files=", ".join(shown.changed)),
-            say("Nothing of it can be printed or published."),
-        ],
-        "bad",
-    )
+    printing.download_buttons(shown, "calendar", "batches")
 
 
 def _chart(shown: Shown, scenario: Scenario, rows: str, days: Sequence[date]) -> None:

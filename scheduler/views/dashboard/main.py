@@ -55,8 +55,11 @@ PAGES: tuple[tuple[str, str, str, Callable[[Shown], None]], ...] = (
 )
 """Title, address, what will stand there once there is a plan ("" if it needs none), the page."""
 
-WITH_EARLIER_PLANS = frozenset({calendar.show})
-"""Pages that show a plan of the files as they were earlier, and say so, where there is none of them now."""
+WITH_EARLIER_PLANS = frozenset(
+    page.show for page in (morning, week, calendar, freezer, fruit, season, orders)
+)
+"""Pages that show a plan of the files as they were earlier, and say so, where there is none of them now: who
+is in the middle of a day needs it, whatever was changed for the next. Not those that publish or ask anew."""
 
 
 def main(root: Path) -> None:
@@ -121,6 +124,7 @@ def _page(
             _news(shown)
             earlier = show in WITH_EARLIER_PLANS and shown.plan is None and state.with_earlier_plan(shown)
             if earlier:
+                _not_of_these_files(earlier)
                 show(earlier)
             elif what and shown.plan is None:
                 parts.no_plan_yet(shown, spoken(title), spoken(what))
@@ -128,6 +132,20 @@ def _page(
                 show(shown)
 
     return draw
+
+
+def _not_of_these_files(shown: Shown) -> None:
+    """Say that the plan was made before the scenario's files were changed."""
+    running = shown.run.state == "running"
+    at_work = say("The new plan is being made.") if running else say("Press Plan for a new one.")
+    parts.note(
+        f"{say('This plan is of the scenario as it was before.')} {at_work}",
+        [
+            say("Changed since: {files}.", files=", ".join(shown.changed)),
+            say("Nothing of it can be printed or published."),
+        ],
+        "bad",
+    )
 
 
 def _shown(folder: Path, situation: Situation) -> Shown:

@@ -21,7 +21,10 @@ _SAYS = {
 
 
 def download_buttons(shown: Shown, *whats: str) -> None:
-    """Draw an expander with a button for each paper that has anything on it; nothing where none has."""
+    """Draw an expander with a button for each paper that has anything on it; nothing where none has, nor for
+    a plan of files that have changed since."""
+    if shown.now is not None:
+        return
     offered = [what for what in whats if not empty(what, shown.ready, shown.scenario)]
     if not offered:
         return

@@ -52,7 +52,8 @@ def show(shown: Shown) -> None:
     st.caption(" ".join([spoken(_GOALS_MEAN), *_asides(shown), words.tried(plan.timetables)]))
     if told := tables.slack_used(plan, scenario):
         parts.note(say("What a goal gave up for the next"), told)
-    curve.show(shown)
+    if shown.now is None:
+        curve.show(shown)
     st.subheader(say("The days"))
     parts.plain(tables.load_table(plan))
     st.caption(

@@ -82,3 +82,8 @@ BARE = replace(FARM, picks=(), picked=(), deliveries=())
 def test_a_paper_is_empty_where_it_would_have_no_page(what: str, plan: Plan, farm: Scenario) -> None:
     """Told without making it: two hundred batch sheets take as long as the calendar above them."""
     assert empty(what, plan, farm) is (PAPERS[what].made(plan, farm, Wish()) is None)
+
+
+def test_no_paper_is_offered_of_a_plan_of_files_that_have_changed(offered: dict[str, bytes]) -> None:
+    printing.download_buttons(replace(SHOWN, now=SHOWN.situation, changed=("orders.csv",)), "thaw")
+    assert offered == {}
