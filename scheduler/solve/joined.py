@@ -63,6 +63,7 @@ PASSES = 2
 FEW = 3
 """Days in a week that may fail before the other days of an allocation are left unplaced."""
 MOST_ADDITIONS = 8
+DEALING = "dealing batches out to days"
 NO_PLAN = "time ran out before any plan was found; give it more --seconds"
 NO_PLAN_STOPPED = "stopped before any plan was found"
 
@@ -108,6 +109,7 @@ class Search:
             if n > 0:
                 self._spend(RANKS[n - 1], name, slack_before)
             best = min(best, value_of(self.cards, name, self.found.allocation))
+            self._say(name, best, min(bound, best), DEALING)
             slack_before = slack_of(self.cards, name, best)
             self._cap(name, best + slack_before)
             self.goals.append(goal_of(self.cards, name, best, min(bound, best), slack_before))
@@ -272,7 +274,7 @@ class Search:
 
         def watch(_: float | None, bound: float | None) -> bool:
             known = None if fixed or avoiding else bound
-            self._say(name, best if best < float("inf") else None, known, "dealing batches out to days")
+            self._say(name, best if best < float("inf") else None, known, DEALING)
             return stop and self.clock.over
 
         model.model.minimize(model.goals[name])
@@ -390,8 +392,7 @@ class Search:
         self.model.model.add(self.model.goals[name] <= most)
 
     def _say(self, name: str, value: float | None, bound: float | None, message: str) -> None:
-        unit = UNITS[name]
-        gap = None
+        unit, gap = UNITS[name], None
         if value is not None and bound is not None:
             gap = abs(value - bound) / max(abs(value), floor_of(self.cards, name))
         words = self.unit if unit == MONEY else "jars" if name == "short" else "starts"
