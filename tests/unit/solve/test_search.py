@@ -142,3 +142,11 @@ def test_time_kept_free_makes_an_allocation_no_better_and_leaves_its_model_as_it
     assert free == sorted(free)
     assert free[0] < free[2]
     assert least(0) == pytest.approx(free[0], abs=0.001)
+
+
+def test_what_each_goal_came_to_is_told_before_the_next_begins() -> None:
+    told: list[planner.Progress] = []
+    plan = make_plan(tiny_kitchen(2), ALONE, told.append)
+    for goal in plan.goals:
+        last = [at for at in told if at.stage == goal.name and at.value is not None][-1]
+        assert (last.value, last.bound) == pytest.approx((goal.best, goal.bound), abs=0.01)
