@@ -20,6 +20,9 @@ EFFORT = 0.1
 NEAR = 8
 """Steps by which cooking may begin earlier or later than with people pooled, where people cannot be named
 with all times as they are: soon decided, and enough for most days."""
+NEAR_SHARE = 0.3
+"""Of the effort, what naming near those times may take: on three farms all that can be named so were within
+it, and days that cannot cost a second in place of two and a half."""
 HINT_CONFLICTS = 200
 """Conflicts for which a search follows the times with people pooled before it forgets them: of fourteen full
 days of a large farm eleven were named in half the time in which eight were with the usual ten."""
@@ -91,7 +94,7 @@ def name_people(
             named.model.add_hint(mine, theirs)
         if held == "all" and tidy:
             named.model.minimize(_cooks_per_batch(named, chosen))
-        solver, status = _solve(named.model, effort, seed)
+        solver, status = _solve(named.model, NEAR_SHARE * effort if held == "near" else effort, seed)
         if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return Answer(Verdict.PLACED, _read(named, chosen, solver))
         if held == "none" and status == cp_model.INFEASIBLE:
