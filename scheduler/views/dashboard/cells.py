@@ -198,8 +198,9 @@ def _typed(value: object) -> str:
 
 
 def _row_name(grid: Grid, at: int) -> str:
-    told = ", ".join(cell for cell in grid.rows[at][:3] if cell)
-    return f"{grid.numbers[at]}: {told}"
+    first = [(column, cell) for column, cell in zip(grid.columns[:3], grid.rows[at][:3], strict=True) if cell]
+    told = [cell for column, cell in first if not column.number] or [cell for _, cell in first]
+    return f"{grid.numbers[at]}: {', '.join(told)}"
 
 
 def _is_of(fault: Fault, column: Column, number: int | None) -> bool:
@@ -212,13 +213,20 @@ def _field(draft: Draft, section: Section, at: int | None, column: Column, cell:
     key = f"cell {section.file} {section.title} {at} {column.name} {st.session_state.get('version', 0)}"
     args = (draft, section, at, column.name, key, cell)
     label = ": ".join(filter(None, (column.name, column.what.replace("`", ""))))
+    usual = say("usually {default}", default=column.default) if column.default else ""
     if column.options:
         words = ["", *dict.fromkeys([*column.options, *([cell] if cell else [])])]
         st.selectbox(
-            label, words, words.index(cell), key=key, help=column.help, on_change=_cell_edited, args=args
+            label,
+            words,
+            words.index(cell),
+            format_func=lambda word: word or usual or say("not said"),
+            key=key,
+            help=column.help,
+            on_change=_cell_edited,
+            args=args,
         )
     else:
-        usual = say("usually {default}", default=column.default) if column.default else ""
         st.text_input(
             label, cell, key=key, help=column.help, placeholder=usual, on_change=_cell_edited, args=args
         )

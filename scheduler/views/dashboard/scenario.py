@@ -134,7 +134,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("freezer"): z.name,
                 "kg": z.kg,
                 say("litres"): z.litres,
-                "freezes kg a day": z.freeze_kg_per_day,
+                say("freezes kg a day"): z.freeze_kg_per_day,
                 measures.worded(say("litres per kg on trays")): measures.for_each(
                     measures.shown(z.tray_litres_per_kg, "litres")
                 ),
@@ -192,7 +192,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("fruit"): p.fruit,
                 say("place"): spoken(p.place),
                 "kg": p.kg,
-                say("use by"): p.use_by.isoformat() if p.use_by else "",
+                say("use by"): words.day_name(p.use_by) if p.use_by else "",
             }
             for p in scenario.lots
         ),

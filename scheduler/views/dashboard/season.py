@@ -23,7 +23,7 @@ def show(shown: Shown) -> None:
         [
             (str(len(weeks)), say("weeks"), "", ""),
             _fruit(weeks),
-            (f"{sum(week.jars for week in weeks):,}", say("jars filled"), "", ""),
+            (words.number(sum(week.jars for week in weeks)), say("jars filled"), "", ""),
             (words.hours(sum(week.minutes for week in weeks)), say("hours present"), "", ""),
         ]
     )
