@@ -100,7 +100,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("recipe"): r.name,
                 say("kind"): spoken(r.kind),
                 say("fruit"): words.recipe_letters(r, scenario),
-                measures.worded(say("sugar kg per kg of fruit")): r.sugar_per_kg,
+                measures.worded(say("sugar kg per kg of fruit")): words.general(r.sugar_per_kg),
                 say("solids in the jar %"): 100 * r.final_solids,
                 say("net g a jar"): say(" or ").join(words.general(1000 * s.jar_kg) for s in r.sizes),
                 say("jars on hand"): say(" and ").join(str(s.jars_on_hand) for s in r.sizes),

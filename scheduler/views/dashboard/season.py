@@ -28,7 +28,7 @@ def show(shown: Shown) -> None:
         ]
     )
     busiest = max(weeks, key=lambda week: week.minutes)
-    if len(weeks) > 1 and busiest.minutes:
+    if len(weeks) > 1 and sum(week.minutes == busiest.minutes for week in weeks) == 1:
         parts.note(
             say(
                 "The most hands are needed in the week from {day}: {hours}, for {n} batches.",
