@@ -93,6 +93,6 @@ def test_settings_that_are_not_there_are_asked_for() -> None:
     with pytest.raises(InputFaults, match="MASLIN_CALDAV: found nothing"):
         dav_server({})
     with pytest.raises(
-        InputFaults, match="found nothing that can be read .No such file.*name another file in MASLIN_CALDAV"
+        InputFaults, match=r"found nothing that can be read \(No such file.*another file in MASLIN_CALDAV"
     ):
         dav_server({"MASLIN_CALDAV": "/nowhere.toml"})
