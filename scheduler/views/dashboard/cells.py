@@ -74,7 +74,7 @@ def as_fields(draft: Draft, section: Section) -> None:
             say("Row"),
             options,
             index=options.index(asked) if asked in options else 0,
-            format_func=lambda place: spoken(NEW) if place is None else _row_name(grid, place),
+            format_func=lambda place: spoken(NEW) if place is None else row_name(grid, place),
             key=f"row {section.file} {section.title} {memory.get('version', 0)}",
         )
         memory["row"] = at
@@ -197,7 +197,8 @@ def _typed(value: object) -> str:
     return "" if value is None else str(value).strip()
 
 
-def _row_name(grid: Grid, at: int) -> str:
+def row_name(grid: Grid, at: int) -> str:
+    """``2: O-101, farm shop``: where a row stands and what its first columns say, figures left out."""
     first = [(column, cell) for column, cell in zip(grid.columns[:3], grid.rows[at][:3], strict=True) if cell]
     told = [cell for column, cell in first if not column.number] or [cell for _, cell in first]
     return f"{grid.numbers[at]}: {', '.join(told)}"
