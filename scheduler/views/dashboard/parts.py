@@ -53,6 +53,9 @@ STYLE = """<style>
 button[kind="primary"]:not(:disabled) p{color:var(--m-on-leaf)}
 [data-testid="stCaptionContainer"],[data-testid="stCaptionContainer"] p{color:var(--m-faint);opacity:1}
 .m-note p{margin:0 0 .25rem}.m-note ul{margin:.2rem 0 0;padding-left:1.1rem}
+[data-variant="segmented_control"][data-selected][data-hovered] p{color:var(--m-ink)}
+[data-testid="stDateInput"] [role="spinbutton"]{min-width:24px;min-height:24px;
+ line-height:24px;text-align:center}
 [class*="st-key-text"] textarea{font-family:monospace}
 @page{size:landscape;margin:10mm}
 @media print{
@@ -77,6 +80,7 @@ def wear(look: Look) -> None:
     """Put the look's colours where the style sheet finds them."""
     colours = {
         "paper": look.paper,
+        "ink": look.ink,
         "line": look.line,
         "card": look.card,
         "faint": look.faint,
