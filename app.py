@@ -3,6 +3,8 @@
 import streamlit as st
 from starlette.middleware import Middleware
 
+# Not used here: read before anybody asks, so that the first reader does not wait for all the libraries.
+import scheduler.views.dashboard.main  # noqa: F401
 from scheduler.feeds import routes as feeds
 from scheduler.people_pages import routes as pages
 from scheduler.views.files import plans_home

@@ -7,6 +7,7 @@ import types
 from dataclasses import MISSING, asdict, fields, is_dataclass
 from datetime import date
 from enum import StrEnum
+from functools import cache
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from scheduler.plan_rows import PLAN_SCHEMA, Plan
@@ -49,7 +50,7 @@ def _build(kind: Any, raw: Any) -> Any:
     if origin is tuple:
         return tuple(_build(get_args(kind)[0], item) for item in raw)
     if is_dataclass(kind) and isinstance(kind, type):
-        hints = get_type_hints(kind)
+        hints = _hints(kind)
         given = [f.name for f in fields(kind) if f.name in raw or f.default is MISSING]
         known = {name: _build(hints[name], raw[name]) for name in given}
         return kind(**known)
@@ -58,3 +59,9 @@ def _build(kind: Any, raw: Any) -> Any:
     if isinstance(kind, type) and issubclass(kind, StrEnum):
         return kind(raw)
     return raw
+
+
+@cache
+def _hints(kind: type) -> dict[str, Any]:
+    """The types of a row's fields: annotations are text, and reading them anew for each row took long."""
+    return get_type_hints(kind)

@@ -23,8 +23,9 @@ def read_settings(named_by: str, environment: Mapping[str, str]) -> tuple[str, d
     try:
         return named, tomllib.loads(Path(named).read_text(encoding="utf-8"))
     except OSError as error:
-        found = error.strerror or "a file that cannot be read"
-        raise InputFaults([Fault(named, "", found, "a settings file", f"Mend {named_by}.")]) from error
+        found = f"nothing that can be read ({error.strerror})"
+        remedy = f"Write it there as the README shows, or name another file in {named_by}."
+        raise InputFaults([Fault(named, "", found, "a settings file", remedy)]) from error
     except ValueError as error:
         # The error itself might show the password.
         raise InputFaults([Fault(named, "", "no TOML", "key = value on each line", REMEDY)]) from error

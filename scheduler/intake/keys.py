@@ -305,7 +305,7 @@ class RecipeTable(Table):
     name: Name
     """what you call it, alike in all files"""
     kind: Annotated[Kind, Choice(Kind)] = Kind.JAM
-    """what is made; see below"""
+    """what is made"""
     sugar_per_kg: Annotated[float, Number(0, 3, "kg for a kg of fruit")]
     """sugar for a kg of prepared fruit"""
     water_per_kg: Annotated[float, Number(0, 3, "kg for a kg of fruit")] = 0.0

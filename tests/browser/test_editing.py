@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Locator, Page, TimeoutError, expect
 
 from scheduler.intake import read_scenario
 from tests.browser import test_dashboard
-from tests.browser.test_dashboard import ROOT, SCENARIO, Watched
+from tests.browser.test_dashboard import ROOT, SCENARIO, Watched, accessible
 
 pytestmark = pytest.mark.browser
 
@@ -51,6 +51,9 @@ def test_what_cannot_be_pressed_yet_can_be_read(
         for name in ("Save", "Undo")
     ]
     assert inks[0] == inks[1], "Save is written in the ink of a button that can be pressed"
+    page.get_by_role("radio", name="Change it").hover()
+    watched.settled()
+    accessible(page, "the chosen way under the pointer")
     sound(watched)
 
 

@@ -16,7 +16,7 @@ from scheduler.plan_rows import Plan
 from scheduler.views.dashboard import runs
 from scheduler.views.held_tables import SIGN
 from tests.browser import test_dashboard
-from tests.browser.test_dashboard import PATIENCE, ROOT, SCENARIO, Watched
+from tests.browser.test_dashboard import PATIENCE, ROOT, SCENARIO, Watched, accessible
 
 pytestmark = pytest.mark.browser
 
@@ -184,8 +184,10 @@ def test_a_pan_out_is_tried_beside_the_plan_and_taken_over(
     button(page, "Begin this try").click()
     expect(page.get_by_text("Nothing is changed yet.")).to_be_visible()
     expect(button(page, "Plan this try")).to_be_disabled()
+    watched.settled()
+    accessible(page, "a try that is begun")
     button(page, "Change it").click()
-    expect(page.get_by_text("without the copper changes")).to_be_visible()
+    expect(page.get_by_text("What “without the copper” changes")).to_be_visible()
     button(page, "Plan this try").click()
     expect(page.get_by_text("What the change does")).to_be_visible()
     told = page.locator(".m-wide table").first
@@ -201,7 +203,7 @@ def test_a_pan_out_is_tried_beside_the_plan_and_taken_over(
     watched = Watched(browser, 390, "light")
     page = watched.open(address, str(folder))
     watched.go("Try a change")
-    expect(page.get_by_text("without the copper changes")).to_be_visible()
+    expect(page.get_by_text("What “without the copper” changes")).to_be_visible()
     expect(page.locator(".js-plotly-plot")).to_have_count(2)
     page.wait_for_timeout(1_000)
     sound(watched)

@@ -42,6 +42,17 @@ def test_importing_alone_reads_no_solver() -> None:
     assert done.stdout.strip() == "[]"
 
 
+def test_the_first_session_of_the_dashboard_waits_for_no_module() -> None:
+    said = (
+        "import sys, app; had = set(sys.modules); import scheduler.views.dashboard.main;"
+        " print(sorted(set(sys.modules) - had))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", said], cwd=ROOT, capture_output=True, text=True, timeout=120, check=True
+    )
+    assert done.stdout.strip() == "[]"
+
+
 def test_a_broken_plan_and_a_folder_with_faults_are_told(tmp_path: Path) -> None:
     week = scheduler.load(str(FARM))
     plan = scheduler.plan(week, method="habit")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import pandas as pd
 import plotly.graph_objects as go
 
@@ -11,8 +13,12 @@ from scheduler.views import words
 from scheduler.views.flow_table import FREEZER, FRESH, place_said
 from scheduler.views.look import FONT, Look, dress, fate_fills, fruit_colour, mixed
 
-_ROW = 46
+_ROW = 52
 _LEAST = 300
+_APART = 36
+"""Pixels between two places: room for a name of two lines beside a place as thin as a hair."""
+_HALFWAY = 0.5
+"""Where the freezer stands across the picture: far enough from the ends for both names on a phone."""
 
 
 def fruit_flow(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure:
@@ -37,7 +43,10 @@ def fruit_flow(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure
                 "label": [_label(place, float(through[place])) for place in places],
                 "color": [colours.get(place, look.faint) for place in places],
                 "line": {"color": look.paper, "width": 1},
-                "pad": 22, "thickness": 14,
+                "pad": _APART, "thickness": 14,
+                # None leaves a place where the library puts it.
+                "x": [_HALFWAY if place == FREEZER else None for place in places],
+                "y": [_height(through) if place == FREEZER else None for place in places],
                 "hovertemplate": "%{label}<extra></extra>",
             },
             link={
@@ -58,10 +67,17 @@ def fruit_flow(table: pd.DataFrame, scenario: Scenario, look: Look) -> go.Figure
     return figure
 
 
+def _height(through: Mapping[str, float]) -> float:
+    """How far down the freezer's middle stands, 0 to 1: below what is sold and cooked, and never so far that
+    a full freezer would leave the picture."""
+    half = through[FREEZER] / max(through.values()) / 2
+    return min(max(0.6, half), 1 - half)
+
+
 def _label(place: str, kg: float) -> str:
-    """What stands beside a place; what comes fresh has been told by where it comes from."""
+    """What stands beside a place, in two lines; what comes fresh has been told by where it comes from."""
     return (
         ""
         if place == FRESH
-        else f"{place_said(place)} {words.number(measures.shown(kg))} {measures.symbol('kg')}"
+        else f"{place_said(place)}<br>{words.number(measures.shown(kg))} {measures.symbol('kg')}"
     )

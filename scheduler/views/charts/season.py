@@ -16,6 +16,8 @@ WEEKLY = tuple(fate for fate in FATES if fate != "left")
 """What becomes of fruit in a week; what is left is told of again in the next."""
 _NAMED = 6
 """Weeks whose first days have room below an axis on a phone."""
+_FEW = 4
+"""Weeks that fill the width; bars of fewer are no wider, so that one week is no wall."""
 
 
 def fates_by_week(weeks: Sequence[Week], look: Look) -> go.Figure:
@@ -65,5 +67,9 @@ def _by_week(figure: go.Figure, weeks: Sequence[Week], look: Look, unit: str) ->
         ticktext=[words.two_lines(week.days[0]) for week in weeks[::step]],
         showgrid=False,
         zeroline=False,
+        range=[
+            (len(weeks) - max(len(weeks), _FEW)) / 2 - 0.5,
+            (len(weeks) + max(len(weeks), _FEW)) / 2 - 0.5,
+        ],
     )
     return figure

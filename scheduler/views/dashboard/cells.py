@@ -74,7 +74,7 @@ def as_fields(draft: Draft, section: Section) -> None:
             say("Row"),
             options,
             index=options.index(asked) if asked in options else 0,
-            format_func=lambda place: spoken(NEW) if place is None else _row_name(grid, place),
+            format_func=lambda place: spoken(NEW) if place is None else row_name(grid, place),
             key=f"row {section.file} {section.title} {memory.get('version', 0)}",
         )
         memory["row"] = at
@@ -197,9 +197,11 @@ def _typed(value: object) -> str:
     return "" if value is None else str(value).strip()
 
 
-def _row_name(grid: Grid, at: int) -> str:
-    told = ", ".join(cell for cell in grid.rows[at][:3] if cell)
-    return f"{grid.numbers[at]}: {told}"
+def row_name(grid: Grid, at: int) -> str:
+    """``2: O-101, farm shop``: where a row stands and what its first columns say, figures left out."""
+    first = [(column, cell) for column, cell in zip(grid.columns[:3], grid.rows[at][:3], strict=True) if cell]
+    told = [cell for column, cell in first if not column.number] or [cell for _, cell in first]
+    return f"{grid.numbers[at]}: {', '.join(told)}"
 
 
 def _is_of(fault: Fault, column: Column, number: int | None) -> bool:
@@ -212,13 +214,20 @@ def _field(draft: Draft, section: Section, at: int | None, column: Column, cell:
     key = f"cell {section.file} {section.title} {at} {column.name} {st.session_state.get('version', 0)}"
     args = (draft, section, at, column.name, key, cell)
     label = ": ".join(filter(None, (column.name, column.what.replace("`", ""))))
+    usual = say("usually {default}", default=column.default) if column.default else ""
     if column.options:
         words = ["", *dict.fromkeys([*column.options, *([cell] if cell else [])])]
         st.selectbox(
-            label, words, words.index(cell), key=key, help=column.help, on_change=_cell_edited, args=args
+            label,
+            words,
+            words.index(cell),
+            format_func=lambda word: word or usual or say("not said"),
+            key=key,
+            help=column.help,
+            on_change=_cell_edited,
+            args=args,
         )
     else:
-        usual = say("usually {default}", default=column.default) if column.default else ""
         st.text_input(
             label, cell, key=key, help=column.help, placeholder=usual, on_change=_cell_edited, args=args
         )

@@ -214,7 +214,7 @@ def _told(fault: Fault) -> str:
 
 
 def _many(faults: Sequence[Fault]) -> str:
-    return say_many("1 fault", "{n} faults", len(faults))
+    return say_many("1 fault", "{n} faults", len(faults)).replace(" ", "\u00a0")
 
 
 def _remembered(label: str, options: Sequence[str], name: Callable[[str], str], first: str) -> str:

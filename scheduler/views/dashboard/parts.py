@@ -47,12 +47,16 @@ STYLE = """<style>
 .m-wide th,.m-wide td{border:0;border-bottom:1px solid var(--m-line);padding:.4rem .9rem .4rem 0;
  text-align:left;vertical-align:top;font-weight:400}
 .m-wide th{color:var(--m-faint);vertical-align:bottom}
-.m-wide .n{text-align:right;font-variant-numeric:tabular-nums}
+.m-wide .n{text-align:right;font-variant-numeric:tabular-nums}.m-wide td.n{white-space:nowrap}
 .m-wide tr>:first-child{position:sticky;left:0;background:var(--m-paper)}
 @media (max-width:640px){.m-wide th,.m-wide td{padding-right:.6rem}}
 button[kind="primary"]:not(:disabled) p{color:var(--m-on-leaf)}
 [data-testid="stCaptionContainer"],[data-testid="stCaptionContainer"] p{color:var(--m-faint);opacity:1}
 .m-note p{margin:0 0 .25rem}.m-note ul{margin:.2rem 0 0;padding-left:1.1rem}
+[data-variant="segmented_control"][data-selected][data-hovered] p{color:var(--m-ink)}
+[data-testid="stDateInput"] [role="spinbutton"]{min-width:24px;min-height:24px;
+ line-height:24px;text-align:center}
+[class*="st-key-text"] textarea{font-family:monospace}
 @page{size:landscape;margin:10mm}
 @media print{
 [data-testid="stSidebar"],[data-testid="stHeader"],[data-testid="stToolbar"],[data-testid="stButton"],
@@ -76,6 +80,7 @@ def wear(look: Look) -> None:
     """Put the look's colours where the style sheet finds them."""
     colours = {
         "paper": look.paper,
+        "ink": look.ink,
         "line": look.line,
         "card": look.card,
         "faint": look.faint,

@@ -66,8 +66,11 @@ def _who_knows(shown: Shown, published: Published, answers: Answers, store: Stor
         elif knows is not None:
             said = say("knows an earlier plan")
         else:
-            said = say("has not said so yet") if feed in linked else say("has no page: make an address above")
-        small = say("last changed for them on {moment}", moment=moment(now, zone)) if now else ""
+            said = (
+                say("has not answered yet") if feed in linked else say("has no page: make an address above")
+            )
+        at = moment(now, zone).replace(" ", "\u00a0") if now else ""
+        small = say("last changed for them on {moment}", moment=at) if now else ""
         found.append((person.name, said, small))
     parts.rows(found)
 

@@ -100,7 +100,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("recipe"): r.name,
                 say("kind"): spoken(r.kind),
                 say("fruit"): words.recipe_letters(r, scenario),
-                measures.worded(say("sugar kg per kg of fruit")): r.sugar_per_kg,
+                measures.worded(say("sugar kg per kg of fruit")): words.general(r.sugar_per_kg),
                 say("solids in the jar %"): 100 * r.final_solids,
                 say("net g a jar"): say(" or ").join(words.general(1000 * s.jar_kg) for s in r.sizes),
                 say("jars on hand"): say(" and ").join(str(s.jars_on_hand) for s in r.sizes),
@@ -134,7 +134,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("freezer"): z.name,
                 "kg": z.kg,
                 say("litres"): z.litres,
-                "freezes kg a day": z.freeze_kg_per_day,
+                say("freezes kg a day"): z.freeze_kg_per_day,
                 measures.worded(say("litres per kg on trays")): measures.for_each(
                     measures.shown(z.tray_litres_per_kg, "litres")
                 ),
@@ -192,7 +192,7 @@ def tables_of(scenario: Scenario) -> dict[str, pd.DataFrame]:
                 say("fruit"): p.fruit,
                 say("place"): spoken(p.place),
                 "kg": p.kg,
-                say("use by"): p.use_by.isoformat() if p.use_by else "",
+                say("use by"): words.day_name(p.use_by) if p.use_by else "",
             }
             for p in scenario.lots
         ),

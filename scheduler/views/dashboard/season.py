@@ -23,12 +23,12 @@ def show(shown: Shown) -> None:
         [
             (str(len(weeks)), say("weeks"), "", ""),
             _fruit(weeks),
-            (f"{sum(week.jars for week in weeks):,}", say("jars filled"), "", ""),
+            (words.number(sum(week.jars for week in weeks)), say("jars filled"), "", ""),
             (words.hours(sum(week.minutes for week in weeks)), say("hours present"), "", ""),
         ]
     )
     busiest = max(weeks, key=lambda week: week.minutes)
-    if len(weeks) > 1 and busiest.minutes:
+    if len(weeks) > 1 and sum(week.minutes == busiest.minutes for week in weeks) == 1:
         parts.note(
             say(
                 "The most hands are needed in the week from {day}: {hours}, for {n} batches.",

@@ -33,7 +33,7 @@ def told(attempt: Try, draft: Draft) -> bool:
         st.caption(say("Nothing is changed yet."))
     else:
         more = [say("and {n} more", n=len(lines) - LINES)] if len(lines) > LINES else []
-        parts.note(say("{name} changes", name=attempt.name), [*lines[:LINES], *more])
+        parts.note(say("What “{name}” changes", name=attempt.name), [*lines[:LINES], *more])
     if draft.step.said:
         parts.note(say("Turned into the unit of the column"), draft.step.said)
     if draft.can_undo:

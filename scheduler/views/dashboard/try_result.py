@@ -46,7 +46,7 @@ def show(shown: Shown, attempt: Try, draft: Draft) -> None:
         st.caption(
             say(
                 "Money with a minus is earned. Small differences may come from the search, not from "
-                "the change: the scenario's plan is {proof}, that of the try {proof2}.",
+                "the change. The scenario's plan: {proof}; that of the try: {proof2}.",
                 proof=_proof(plan),
                 proof2=_proof(theirs[0]),
             )

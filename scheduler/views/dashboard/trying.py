@@ -157,8 +157,8 @@ def _end(shown: Shown, attempt: Try, draft: Draft) -> None:
     elif changed:
         st.caption(
             say(
-                "Taken over, {changed} of the scenario will say what they say in this try; what was "
-                "there is kept. A try stays here by its name until it is thrown away.",
+                "Take it over, and {changed} in the scenario will be as in this try; what was there is "
+                "kept. A try stays here by its name until it is thrown away.",
                 changed=", ".join(changed),
             )
         )

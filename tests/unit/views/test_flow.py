@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pandas as pd
 import pytest
 
 from scheduler.plan_rows import totals
@@ -41,5 +42,22 @@ def test_the_picture_has_a_band_for_each_row_and_names_its_places(look: Look) ->
     table = flow_table(plan(), SCENARIO, FRUITS, DAYS)
     drawn = fruit_flow(table, SCENARIO, look).data[0]
     assert list(drawn.link.value) == table["kg"].tolist()
-    ends = {name.rsplit(" ", 2)[0] for name in drawn.node.label if name}
+    ends = {name.split("<br>")[0] for name in drawn.node.label if name}
     assert {place for place in [*table["from"], *table["to"]] if place != FRESH} == ends
+
+
+@pytest.mark.parametrize("frozen", [0.1, 60.0, 100.0])
+def test_the_freezer_stands_wholly_in_the_picture_and_alone_is_moved(frozen: float) -> None:
+    ways = [("picked", FRESH, 100.0), (FRESH, FREEZER, frozen), (FREEZER, "kept frozen", frozen)]
+    if frozen < 100:
+        ways.append((FRESH, "sold", 100 - frozen))
+    table = pd.DataFrame(
+        [(*ends, FRUITS[0], kg) for *ends, kg in ways],
+        columns=["from", "to", "fruit", "kg"],
+    )
+    node = fruit_flow(table, SCENARIO, LIGHT).data[0].node
+    (at,) = [place for place, x in enumerate(node.x) if x is not None]
+    assert node.label[at].startswith("freezer<br>")
+    half = frozen / 100 / 2
+    assert half - 1e-9 <= node.y[at] <= 1 - half + 1e-9
+    assert [y is None for y in node.y] == [x is None for x in node.x]

@@ -56,6 +56,13 @@ def test_the_pictures_have_a_bar_for_each_week(look: Look) -> None:
     assert list(charts.hours_by_week(weeks, look).data[0].y) == [round(w.minutes / 60, 2) for w in weeks]
 
 
+@pytest.mark.parametrize(("many", "room"), [(1, 4), (3, 4), (4, 4), (5, 5)])
+def test_few_weeks_stand_in_the_middle_with_room_for_four(many: int, room: int) -> None:
+    left, right = charts.hours_by_week([season(PLAN, SCENARIO)[0]] * many, LIGHT).layout.xaxis.range
+    assert right - left == room
+    assert (left + right) / 2 == (many - 1) / 2
+
+
 def by_the_rule(fruit: str, freezer: Freezer) -> list[float]:
     """Rule 8 of RULES.md: what is boxed at its density, and on trays what was frozen that day."""
     boxed = 1 / SCENARIO.fruit(fruit).frozen_kg_per_litre
