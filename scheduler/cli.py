@@ -151,9 +151,9 @@ def recipe(
 
     situation = read_scenario(file.parent if file.name == "recipes.toml" else file)
     farm = situation.scenario
-    _known(where, jurisdictions(farm), "--where")
+    where = _known(where, jurisdictions(farm), "--where")
     if name is not None:
-        _known(name, [each.name for each in farm.recipes], "--name")
+        name = _known(name, [each.name for each in farm.recipes], "--name")
     chosen = farm.recipes if name is None else (farm.recipe(name),)
     cards = make_cards(situation)
     sheets = [sheet(cards, each) for each in chosen]
@@ -184,7 +184,7 @@ def bench(
     from scheduler.planner import Settings
 
     if size is not None:
-        _known(size, list(SIZES), "--size")
+        size = _known(size, list(SIZES), "--size")
     settings = Settings(seconds=seconds, workers=workers)
     with _stop_on_interrupt("the farms") as stopped, _bar(quiet=json_) as tell:
         measured = Bench(settings, tell, lambda: stopped[0])
@@ -274,7 +274,7 @@ def link(
     store = Store(plans_home(), farm.kitchen_id)
     published = store.published()
     known = {title(feed): feed for feed in known_feeds(farm, published, store.linked())}
-    _known(who, [name for name, feed in known.items() if is_person(feed) or not page], "WHO")
+    who = _known(who, [name for name, feed in known.items() if is_person(feed) or not page], "WHO")
     if withdraw:
         store.withdraw(known[who])
         screen.print(f"The calendar of {who} has no address now.", markup=False, highlight=False)
@@ -312,12 +312,12 @@ def print_(
     from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
     from scheduler.sheet import jurisdictions
 
-    _known(what, WHATS, "WHAT")
-    _known(size, ("a4", "a3"), "--size")
-    _known(labels, list(GRIDS), "--labels")
+    what = _known(what, WHATS, "WHAT")
+    size = _known(size, ("a4", "a3"), "--size")
+    labels = _known(labels, list(GRIDS), "--labels")
     situation, made = _sound(scenario, plan)
     farm = situation.scenario
-    _known(where, jurisdictions(farm), "--where")
+    where = _known(where, jurisdictions(farm), "--where")
     square = _kitchen_square(farm.kitchen_id)
     write_pdf(out, print_pdf(what, made, farm, Wish(size, of, labels, where, square)))
     screen.print(f"Written to {out}", markup=False, highlight=False)
@@ -364,9 +364,12 @@ def _kept(situation: Situation, keep: Path | None, until: datetime | None) -> Ke
     return kept_days(situation, keep, until.date()) if keep and until else None
 
 
-def _known(found: str, allowed: Sequence[str], option: str) -> None:
-    if found not in allowed:
-        raise typer.BadParameter(f"found {found}; allowed: {', '.join(allowed)}", param_hint=option)
+def _known(found: str, allowed: Sequence[str], option: str) -> str:
+    """The allowed word that was meant: capitals do not matter where that leaves one."""
+    meant = [word for word in allowed if word.casefold() == found.casefold()]
+    if found in allowed or len(meant) == 1:
+        return found if found in allowed else meant[0]
+    raise typer.BadParameter(f"found {found}; allowed: {', '.join(allowed)}", param_hint=option)
 
 
 def _method(name: str) -> Literal["exact", "habit"]:

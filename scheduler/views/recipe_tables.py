@@ -286,6 +286,8 @@ def pottable(pan: PanSheet) -> str:
     if most < _LEAST_KG:
         return say("no batch is potted in time")
     if pan.curve and most >= pan.curve[-1].jam_kg:
+        if least < _LEAST_KG:
+            return say("every batch up to a full pan is potted in time")
         return say(
             "a batch of {mass} of preserve or more is potted in time, up to a full pan",
             mass=words.mass(least),
