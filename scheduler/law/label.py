@@ -160,7 +160,7 @@ def _sugar(jar: Jar, act: Act) -> Line:
 
 
 def _net(jar: Jar) -> Line:
-    """Whole grams, rounded down: a jar of 8 oz holds 226.796 g, and a label never promises more than is in it."""
+    """Whole grams, rounded down, so that a label promises no more than is in the jar: 8 oz are 226.796 g."""
     grams = math.floor(jar.net_grams + _DUST_G)
     text = f"{grams / 1000:g} kg" if grams >= 1000 else f"{grams} g"
     drunk = jar.composition.kind is Kind.CORDIAL

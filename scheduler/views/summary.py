@@ -20,6 +20,8 @@ from scheduler.views import curve_table, grading_tables, power_tables, tables, t
 from scheduler.views.saving_table import saving_table
 
 _FIGURE = re.compile(r"\W{0,2}\d\S*( [a-z%]+)?")
+_DAY_WIDTH = 12
+"""Characters of a first column that is never broken, such as a day; longer names give way to figures."""
 _KG = ("picked", "opening", "sold", "cooked", "frozen", "trimmed", "given_up", "spoiled", "left", "thawed")
 
 
@@ -192,8 +194,11 @@ def _table(title: str, frame: pd.DataFrame) -> Table:
         padding=(0, 0 if all(numbers[1:]) else 1, 0, 0),  # figures are told apart by one space
     )
     for place, (name, number) in enumerate(zip(frame.columns, numbers, strict=True)):
+        short = all(len(str(value)) <= _DAY_WIDTH for value in frame[name])
         heading = str(name).replace(" ", "\n") if number else str(name)
-        table.add_column(heading, justify="right" if number else "left", no_wrap=number or place == 0)
+        table.add_column(
+            heading, justify="right" if number else "left", no_wrap=number or (place == 0 and short)
+        )
     for row in frame.itertuples(index=False):
         table.add_row(*[_cell(value) for value in row])
     return table

@@ -210,6 +210,12 @@ VALUES: dict[str, Case] = {
         "[freezer], key box_cm",
         "1 to 40 cm",
     ),
+    "chiller in degrees Fahrenheit without saying so": (
+        swap(K, "celsius = 3", "celsius = 38"),
+        K,
+        "[chiller], key celsius",
+        "Degrees Fahrenheit are written as in 68 °F",
+    ),
     "warm chiller": (swap(K, "celsius = 3", "celsius = 25"), K, "[chiller], key celsius", "0 to 20"),
     "potting below 70": (
         swap(K, "potting_limit_c = 85", 'potting_limit_c = 69\npotting_process = "ours"'),
