@@ -146,8 +146,8 @@ VALUES: dict[str, Case] = {
     "much of another ingredient": (
         swap(R, "g_per_kg = 2", "g_per_kg = 51"),
         R,
-        "recipe 3, other 1, key g_per_kg",
-        "use less",
+        "recipe 3, [[recipe.other]]",
+        "only the vinegar of a chutney",
     ),
     "an allergen in words": (
         swap(R, "g_per_kg = 2", 'g_per_kg = 2\nallergen = "yes"'),
