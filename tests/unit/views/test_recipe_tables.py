@@ -45,6 +45,15 @@ def test_all_recipes_in_short_have_a_row_for_each_pan() -> None:
             assert f"{pan.largest.card.last_jar_c:.1f}" in row
 
 
+def test_the_sheet_weighs_out_spices_and_vinegar_too() -> None:
+    (each,) = [each for each in SHEETS if each.recipe.others]
+    (other,) = each.recipe.others
+    batch = each.pans[0].largest
+    assert batch is not None
+    found = " ".join(text(full(each, label_draft(FARM, each.recipe), FARM), 120).split())
+    assert f"{other.name} {other.g_per_kg * batch.kg:.0f} g" in found
+
+
 @pytest.mark.parametrize(
     ("least", "said"),
     [
