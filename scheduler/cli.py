@@ -142,9 +142,9 @@ def recipe(
 
     situation = read_scenario(file.parent if file.name == "recipes.toml" else file)
     farm = situation.scenario
-    known(where, jurisdictions(farm), "--where")
+    where = known(where, jurisdictions(farm), "--where")
     if name is not None:
-        known(name, [each.name for each in farm.recipes], "--name")
+        name = known(name, [each.name for each in farm.recipes], "--name")
     chosen = farm.recipes if name is None else (farm.recipe(name),)
     cards = make_cards(situation)
     sheets = [sheet(cards, each) for each in chosen]
@@ -175,7 +175,7 @@ def bench(
     from scheduler.planner import Settings
 
     if size is not None:
-        known(size, list(SIZES), "--size")
+        size = known(size, list(SIZES), "--size")
     settings = Settings(seconds=seconds, workers=workers)
     with _stop_on_interrupt("the farms") as stopped, _bar(quiet=json_) as tell:
         measured = Bench(settings, tell, lambda: stopped[0])

@@ -40,8 +40,8 @@ def jam_kg_per_kg(recipe: Recipe, fruits: Mapping[str, Fruit]) -> float:
 
 
 def into_pan_kg_per_kg(recipe: Recipe) -> float:
-    """Kg that go into the last boil for a kg of prepared fruit: fruit and water as far as kept, and sugar."""
-    return recipe.kept_share * (1 + recipe.water_per_kg) + recipe.sugar_per_kg
+    """Kg that go into the last boil for a kg of prepared fruit: fruit and liquid, as far as kept, sugar."""
+    return recipe.kept_share * (1 + recipe.liquid_per_kg) + recipe.sugar_per_kg
 
 
 def composition_of(recipe: Recipe, fruits: Mapping[str, Fruit]) -> Composition:

@@ -206,9 +206,9 @@ def full_kg(recipe: Recipe, pan: Pan, part: Part = Part.WHOLE) -> float:
     """
     most = []
     if recipe.soften_minutes and part is not Part.BOIL:
-        most.append(largest_fruit_kg(pan.litres, pan.fill, 0.0, recipe.water_per_kg))
+        most.append(largest_fruit_kg(pan.litres, pan.fill, 0.0, recipe.liquid_per_kg))
     if part is not Part.SOFTEN:
-        sugar, water = recipe.sugar_per_kg, recipe.water_per_kg
+        sugar, water = recipe.sugar_per_kg, recipe.liquid_per_kg
         most.append(largest_fruit_kg(pan.litres, pan.fill, sugar, water, recipe.kept_share))
     return min(most)
 
@@ -241,7 +241,7 @@ def _softened(card: BatchCard, scenario: Scenario, recipe: Recipe, ring: Ring) -
     if recipe.soften_minutes:
         fruit_solids = solids.mix_extreme(bands, [fruit.solids for fruit in fruits], largest=False)
         heat_up = boil.heat_up_minutes(
-            kg, fruit_solids, 0.0, kg * recipe.water_per_kg, kitchen.chiller.celsius,
+            kg, fruit_solids, 0.0, kg * recipe.liquid_per_kg, kitchen.chiller.celsius,
             setpoint.water_boils_c(kitchen.altitude_m), ring.kw, ring.efficiency,
         )  # fmt: skip
         soften = minutes_up(
@@ -264,7 +264,7 @@ def _boiled(
         largest=False,
     )
     strained, sugar = kg * recipe.kept_share, kg * recipe.sugar_per_kg
-    water = strained * recipe.water_per_kg
+    water = strained * recipe.liquid_per_kg
     jam = solids.jam_kg(strained, fruit_solids, sugar, recipe.final_solids)
     filled = solids.share_out(jam, recipe.pan_loss, [size.jar_kg for size in recipe.sizes], shares)
     kept = for_sale(filled, kitchen)

@@ -100,7 +100,7 @@ def link(
     store = Store(plans_home(), farm.kitchen_id)
     published = store.published()
     feed_of = {title(feed): feed for feed in known_feeds(farm, published, store.linked())}
-    known(who, [name for name, feed in feed_of.items() if is_person(feed) or not page], "WHO")
+    who = known(who, [name for name, feed in feed_of.items() if is_person(feed) or not page], "WHO")
     if withdraw:
         store.withdraw(feed_of[who])
         screen.print(f"The calendar of {who} has no address now.", markup=False, highlight=False)
@@ -131,12 +131,12 @@ def print_(
     from scheduler.paper import GRIDS, WHATS, Wish, print_pdf, write_pdf
     from scheduler.sheet import jurisdictions
 
-    known(what, WHATS, "WHAT")
-    known(size, ("a4", "a3"), "--size")
-    known(labels, list(GRIDS), "--labels")
+    what = known(what, WHATS, "WHAT")
+    size = known(size, ("a4", "a3"), "--size")
+    labels = known(labels, list(GRIDS), "--labels")
     situation, made = _sound(scenario, plan)
     farm = situation.scenario
-    known(where, jurisdictions(farm), "--where")
+    where = known(where, jurisdictions(farm), "--where")
     square = _kitchen_square(farm.kitchen_id)
     write_pdf(out, print_pdf(what, made, farm, Wish(size, of, labels, where, square)))
     screen.print(f"Written to {out}", markup=False, highlight=False)

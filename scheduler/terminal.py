@@ -14,7 +14,9 @@ screen = Console()
 aside = Console(stderr=True)
 
 
-def known(found: str, allowed: Sequence[str], option: str) -> None:
-    """Refuse what is not one of those allowed."""
-    if found not in allowed:
-        raise typer.BadParameter(f"found {found}; allowed: {', '.join(allowed)}", param_hint=option)
+def known(found: str, allowed: Sequence[str], option: str) -> str:
+    """The allowed word that was meant: capitals do not matter where that leaves one."""
+    meant = [word for word in allowed if word.casefold() == found.casefold()]
+    if found in allowed or len(meant) == 1:
+        return found if found in allowed else meant[0]
+    raise typer.BadParameter(f"found {found}; allowed: {', '.join(allowed)}", param_hint=option)

@@ -12,10 +12,10 @@ from typing import Any
 
 from scheduler.domain.fruit import Fruit, Place
 from scheduler.domain.kitchen import DripStands, Freezer, FreezerBox
-from scheduler.domain.recipes import JarSize, Recipe
+from scheduler.domain.recipes import JarSize, OtherIngredient, Recipe
 from scheduler.domain.scenario import Scenario, Situation
 from scheduler.domain.trade import ANY_DAY, SUGAR, Good, ShopDemand, Weekday
-from scheduler.law.composition import Kind
+from scheduler.law.composition import Kind, Role
 from tests.kitchens import kg, random_kitchen
 
 
@@ -37,6 +37,7 @@ def _of_a_kind(rng: Random, recipe: Recipe) -> Recipe:
     return replace(
         recipe,
         kind=kind,
+        others=(OtherIngredient("vinegar", 300.0, Role.VINEGAR),) if kind is Kind.CHUTNEY else (),
         soften_minutes=rng.randint(5, 25) if strained else rng.choice((0, 5, 10)),
         strained_share=rng.choice((0.5, 0.6, 0.8)) if strained else None,
         strain_kg_per_hour=rng.choice((20.0, 60.0)),

@@ -136,7 +136,7 @@ def _softened(
     scenario: Scenario, recipe: Recipe, ring: Ring, card: Panful, from_freezer: bool, thawing: float
 ) -> Panful:
     """What comes before the sugar: fruit is prepared, softened in its water and strained."""
-    kitchen, water = scenario.kitchen, card.kg * recipe.water_per_kg
+    kitchen, water = scenario.kitchen, card.kg * recipe.liquid_per_kg
     prepare = soften = strain = 0
     if not from_freezer:
         prepare = up_to_five(60 * most_prepare_hours(scenario, recipe) * card.kg)
@@ -162,7 +162,7 @@ def _boiled(
     """What follows with the sugar, for what is kept of fruit and water."""
     kitchen = scenario.kitchen
     kept, sugar = recipe.kept_share * card.kg, recipe.sugar_per_kg * card.kg
-    water, fruit_solids = kept * recipe.water_per_kg, least_solids(scenario, recipe)
+    water, fruit_solids = kept * recipe.liquid_per_kg, least_solids(scenario, recipe)
     jam = solids.jam_kg(kept, fruit_solids, sugar, recipe.final_solids)
     filled = fill(jam * (1 - recipe.pan_loss), [size.jar_kg for size in recipe.sizes], shares)
     jars = sum(filled)

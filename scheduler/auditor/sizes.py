@@ -18,7 +18,7 @@ def parts_of(recipe: Recipe) -> tuple[Part, ...]:
 def largest_kg(recipe: Recipe, part: Part, pan: Pan) -> float:
     """K: the most kg whose fullest litres stay within the pan's safe fill, not rounded."""
     kept = recipe.kept_share
-    sugar_in = solids.mix_litres(kept, recipe.sugar_per_kg, kept * recipe.water_per_kg)
+    sugar_in = solids.mix_litres(kept, recipe.sugar_per_kg, kept * recipe.liquid_per_kg)
     fullest = {Part.SOFTEN: softening_litres(recipe), Part.BOIL: sugar_in}.get(part)
     if fullest is None:
         fullest = max(softening_litres(recipe), sugar_in) if recipe.soften_minutes > 0 else sugar_in
@@ -27,7 +27,7 @@ def largest_kg(recipe: Recipe, part: Part, pan: Pan) -> float:
 
 def softening_litres(recipe: Recipe) -> float:
     """Litres of 1 kg of fruit with its water, before the sugar."""
-    return solids.mix_litres(1, 0, recipe.water_per_kg)
+    return solids.mix_litres(1, 0, recipe.liquid_per_kg)
 
 
 def kg_of_step(kitchen: Kitchen, recipe: Recipe, part: Part, pan: Pan, step: float) -> float:

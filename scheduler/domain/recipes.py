@@ -21,8 +21,8 @@ class FruitShare:
 class OtherIngredient:
     """A spice, acid, vinegar or the like: grams per kg of prepared fruit.
 
-    It counts for law and safety; the mass balance and the dry store pass over so little. ``allergen``
-    if the law has it declared.
+    It counts for law and safety; the mass balance passes over so little, but for the vinegar of a chutney,
+    and the dry store over all of it. ``allergen`` if the law has it declared.
     """
 
     name: str
@@ -104,6 +104,14 @@ class Recipe:
     def tested(self) -> bool:
         """Whether it is tested for a set, and boiled again where it has none."""
         return self.kind not in (Kind.CORDIAL, Kind.CHUTNEY)
+
+    @property
+    def liquid_per_kg(self) -> float:
+        """kg of water, and of the vinegar of a chutney, in the pan with a kg of prepared fruit: vinegar boils
+        away as water does."""
+        if self.kind is not Kind.CHUTNEY:
+            return self.water_per_kg
+        return self.water_per_kg + sum(o.g_per_kg for o in self.others if o.role is Role.VINEGAR) / 1000
 
     @property
     def has_allergen(self) -> bool:

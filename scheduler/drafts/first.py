@@ -87,7 +87,10 @@ class _Asked:
         strange = [name for name in named if name not in usual()]
         allowed = "one or more of " + ", ".join(usual()) + ", with commas between"
         if strange or not named or len(set(named)) < len(named):
-            otherwise = "Name each once; others can be added later."
+            otherwise = (
+                "Name each once. For another fruit take the one that keeps most like it (for plums cherry), "
+                "then give it its own name and figures in the files."
+            )
             self.refuse("fruits", allowed, did_you_mean(strange[0] if strange else "", usual(), otherwise))
         return list(dict.fromkeys(name for name in named if name in usual()))
 

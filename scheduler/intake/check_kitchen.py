@@ -25,7 +25,7 @@ def note_repeats(rows: Sequence[Row[Any]], key: str, faults: FaultList, remedy: 
         name = getattr(row.value, key)
         if name in first:
             found = f"{shown(name)}, which {first[name]} has too"
-            faults.add(row.file, row.at(key), found, "each name once", remedy)
+            faults.add(row.file, row.at(key), found, f"each {key} once", remedy)
         first.setdefault(name, row.where)
 
 

@@ -13,7 +13,7 @@ from scheduler.intake.check_kinds import LEAST_BATCH_KG, says_what_is_kept
 from scheduler.intake.check_kitchen import note_repeats
 from scheduler.intake.faults import FaultList, did_you_mean, listed, shown
 from scheduler.intake.gathered import RECIPES, Gathered, Mix, Recipe
-from scheduler.law.composition import plain
+from scheduler.law.composition import Kind, Role, plain
 from scheduler.law.safety import Concern
 from scheduler.physics import solids
 
@@ -53,15 +53,20 @@ def mixes(found: Gathered, faults: FaultList) -> None:
 
 
 def others(found: Gathered, faults: FaultList) -> None:
-    """Other ingredients stand once each and are few."""
+    """Other ingredients stand once each and are few, but for the vinegar of a chutney."""
     for recipe in found.recipes:
         note_repeats(recipe.others, "name", faults, "Remove one of the two, or add them up.")
-        grams = sum(other.value.g_per_kg for other in recipe.others)
+        few = [other for other in recipe.others if not _is_vinegar_of_chutney(recipe, other.value)]
+        grams = sum(other.value.g_per_kg for other in few)
         if grams > keys.MOST_OTHERS_G + _NEAR:
             where = f"{recipe.mix.where}, [[recipe.other]]"
             allowed = f"at most {keys.MOST_OTHERS_G} g for a kg of prepared fruit in all"
-            remedy = "More would change what the pan yields: use less."
+            remedy = "More would change what the pan yields; only the vinegar of a chutney may be more."
             faults.add(RECIPES, where, f"{grams:g} g in all", allowed, remedy)
+
+
+def _is_vinegar_of_chutney(recipe: Recipe, other: keys.OtherTable) -> bool:
+    return recipe.row.value.kind == Kind.CHUTNEY and other.role == Role.VINEGAR
 
 
 def preserves(found: Gathered, faults: FaultList) -> None:
@@ -100,7 +105,7 @@ def pans_too_small(found: Gathered, faults: FaultList) -> None:
     """A pan at its safe fill holds a batch of at least one recipe."""
     if not found.recipes:
         return
-    room = min(_litres(recipe.row.value) for recipe in found.recipes)
+    room = min(_litres(recipe) for recipe in found.recipes)
     for pan in found.pans:
         most = pan.value.litres * pan.value.fill / room
         if most < LEAST_BATCH_KG - _NEAR:
@@ -112,14 +117,16 @@ def pans_too_small(found: Gathered, faults: FaultList) -> None:
             faults.add(pan.file, pan.at("litres"), found_text, allowed, "Mend the litres or remove the pan.")
 
 
-def _litres(recipe: keys.RecipeTable) -> float:
+def _litres(recipe: Recipe) -> float:
     """Litres of a pan that a kg of prepared fruit takes, in the smaller of its two pans where it has two."""
-    kept = 1.0 if recipe.strained_share is None else recipe.strained_share
-    boiled = solids.mix_litres(kept, recipe.sugar_per_kg, kept * recipe.water_per_kg)
-    if not recipe.soften_minutes:
+    row = recipe.row.value
+    vinegar = sum(o.value.g_per_kg for o in recipe.others if _is_vinegar_of_chutney(recipe, o.value)) / 1000
+    kept, liquid = 1.0 if row.strained_share is None else row.strained_share, row.water_per_kg + vinegar
+    boiled = solids.mix_litres(kept, row.sugar_per_kg, kept * liquid)
+    if not row.soften_minutes:
         return boiled
-    softened = solids.mix_litres(1.0, 0.0, recipe.water_per_kg)
-    return min(softened, boiled) if recipe.kind.of_juice else max(softened, boiled)
+    softened = solids.mix_litres(1.0, 0.0, liquid)
+    return min(softened, boiled) if row.kind.of_juice else max(softened, boiled)
 
 
 def _note_yield(recipe: Recipe, fruits: Mapping[str, Fruit], faults: FaultList) -> bool:

@@ -67,7 +67,7 @@ def fingerprint(texts: dict[str, str]) -> str:
 
 def note_missing(present: set[str], faults: FaultList) -> None:
     """Note absent files, and files whose names look like a slip of the pen for an absent one."""
-    spare = {Path(name).stem: name for name in present - {*REQUIRED, *OPTIONAL}}
+    spare = {name.split(".")[0]: name for name in present - {*REQUIRED, *OPTIONAL}}
     for name in (*REQUIRED, *OPTIONAL):
         if name in present:
             continue

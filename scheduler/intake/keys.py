@@ -32,6 +32,8 @@ SCHEMA = 1
 
 MOST_OTHERS_G = 50
 """Grams per kg of prepared fruit, all other ingredients together: the mass balance passes over so little."""
+MOST_VINEGAR_G = 1000
+"""Grams per kg of prepared fruit, of the vinegar of a chutney, which counts as water does."""
 
 Name = Annotated[str, Text()]
 Note = Annotated[str, Text(LONGEST_NOTE, may_be_empty=True)]
@@ -384,14 +386,9 @@ class OtherTable(Table):
     """as the label names it"""
     g_per_kg: Annotated[
         float,
-        Number(
-            0.01,
-            MOST_OTHERS_G,
-            "g for a kg of fruit",
-            remedy="More would change what the pan yields: use less.",
-        ),
+        Number(0.01, MOST_VINEGAR_G, "g for a kg of fruit", remedy="Use less."),
     ]
-    """for a kg of prepared fruit; all of them together 50 g at most"""
+    """for a kg of prepared fruit; all of them together 50 g at most, the vinegar of a chutney not counted"""
     role: Annotated[str, Known((Role.ACID, Role.VINEGAR, Role.OTHER))] = Role.OTHER
     """why it goes in"""
     allergen: Annotated[bool, Truth()] = False

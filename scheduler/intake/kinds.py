@@ -61,12 +61,13 @@ class Number(Kind):
 
     @property
     def allowed(self) -> str:
-        return f"a number from {self.low:g} to {self.high:g} {self.unit}".rstrip()
+        return f"a number from {self.low:.10g} to {self.high:.10g} {self.unit}".rstrip()
 
     def read(self, raw: Any) -> float:
         value = _plain_number(raw, self.allowed, self.unit)
         if not self.low <= value <= self.high:
-            raise refuse(self.allowed, self.remedy)
+            fahrenheit = " Degrees Fahrenheit are written as in 68 °F." if self.unit == "°C" else ""
+            raise refuse(self.allowed, self.remedy + fahrenheit)
         return value if self.places is None else round(value, self.places) + 0.0
 
 

@@ -14,6 +14,7 @@ from scheduler.intake.kinds import Choice, Choices, Clock, Day, Known, Number, P
 from scheduler.physics.keeping import known_fruits
 
 MOST_LOT_KG = 20_000
+OF_GOOD = "in the good's own unit"
 
 Name = Annotated[str, Text()]
 OptionalName = Annotated[str | None, Text()]
@@ -201,7 +202,7 @@ class GoodRow(CsvRow):
     """its name. Recipes use `sugar`, `lemons` and `pectin` by these names"""
     unit: Name
     """`kg` for sugar, `g` for pectin, else yours"""
-    on_hand: Annotated[float, Number(0, 1_000_000, remedy="Count it again; never below nothing.")]
+    on_hand: Annotated[float, Number(0, 1_000_000, OF_GOOD, remedy="Count it again; never below nothing.")]
     """how much there is on the first morning"""
     price: Money
     """a unit"""
@@ -304,7 +305,7 @@ class DeliveryRow(CsvRow):
     """when it comes"""
     good: Name
     """what comes"""
-    quantity: Annotated[float, Number(0, 1_000_000)]
+    quantity: Annotated[float, Number(0, 1_000_000, OF_GOOD)]
     """already ordered and paid for"""
     time: OptionalTime = None
     """what comes later than `open` in `[kitchen]` is usable from the next morning, all else from that

@@ -151,6 +151,12 @@ def _without_spare(cells: list[str], width: int) -> list[str]:
 
 def _sound_header(model: type[BaseModel], file: str, names: list[str], faults: FaultList) -> bool:
     """Note unknown, repeated and missing columns; a misspelt column is not missing as well."""
+    if len(names) == 1 and "\t" in names[0]:
+        remedy = "Save it again as CSV, or put commas where the tabs are."
+        faults.add(
+            file, "row 1", "cells separated by tabs", "cells separated by commas or semicolons", remedy
+        )
+        return False
     fields = model.model_fields
     known, before, misspelt = list(fields), faults.count(file), set()
     for name in sorted(set(names) - set(known)):
@@ -203,7 +209,10 @@ def _note_grammar(file: str, text: str, message: str, faults: FaultList) -> None
     if re.search(r"=\s*[+-]?\d+,\d", line):
         remedy = "Write a decimal point: 12.5, not 12,5."
     elif "overwrite" in what or "Cannot declare" in what:
-        remedy = "The key or table stands there twice: remove one."
+        remedy = (
+            "The key or table stands there twice: remove one. Pans, rings, recipes and breaks are tables "
+        )
+        remedy += "in double brackets, each of them, as in [[pan]]."
     found = f"{shown(line.strip())} ({what.lower()})" if line.strip() else what.lower()
     faults.add(file, f"line {number}", found, "key = value, [table] or [[table]]", remedy)
 

@@ -19,6 +19,7 @@ SUGAR_TOLERANCE = 3
 """Refractometric degrees by which the stated sugar may miss: Directive 2001/113/EC, Article 2(4), from
 memory."""
 
+_DUST_G = 1e-6
 _GENERAL = "general labelling law, in the EU Regulation (EU) No 1169/2011"
 ALLERGEN_REMINDER = (
     "Look again at nuts, milk, and sulphites in bought pectin, juice or dried fruit (to be named above 10 mg "
@@ -159,7 +160,9 @@ def _sugar(jar: Jar, act: Act) -> Line:
 
 
 def _net(jar: Jar) -> Line:
-    text = f"{jar.net_grams / 1000:g} kg" if jar.net_grams >= 1000 else f"{jar.net_grams:g} g"
+    """Whole grams, rounded down, so that a label promises no more than is in the jar: 8 oz are 226.796 g."""
+    grams = math.floor(jar.net_grams + _DUST_G)
+    text = f"{grams / 1000:g} kg" if grams >= 1000 else f"{grams} g"
     drunk = jar.composition.kind is Kind.CORDIAL
     remark = (
         "A liquid is sold by volume: measure the millilitres of a bottle and write those." if drunk else ""

@@ -230,7 +230,12 @@ def life(composition: Composition, process: Process) -> list[Concern]:
 
 
 def _is_vinegar_chutney(composition: Composition) -> bool:
-    return composition.kind is Kind.CHUTNEY and composition.grams(Role.VINEGAR) > 0
+    """Whether it holds vinegar by role; what its name says is low acid or oil is none, whatever its role."""
+    return composition.kind is Kind.CHUTNEY and any(
+        not {"oil", "low acid"} & {hazard for hazard, _ in _hazards_in(item.name)}
+        for item in composition.ingredients
+        if item.role is Role.VINEGAR and item.grams > 0
+    )
 
 
 def _hazards_in(name: str) -> list[tuple[str, str]]:

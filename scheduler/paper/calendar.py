@@ -150,12 +150,8 @@ def _present(day: date, plan: Plan) -> list[str]:
 
 def _besides(day: date, plan: Plan) -> list[str]:
     """Work of no batch: ``label jars 10:00–10:30, Maeve: 24 strawberry jam``."""
-    told = []
-    for kind in dict.fromkeys(s.kind for s in plan.stages if s.day == day and s.kind in OF_NO_BATCH):
-        first = next(s for s in plan.stages if (s.day, s.kind) == (day, kind))
-        what = f": {said}" if (said := chore_tables.about(first, plan)) else ""
-        told.append(f"{kind} {chore_tables.done_by(plan, day, kind)}{what}")
-    return told
+    kinds = dict.fromkeys(s.kind for s in plan.stages if s.day == day and s.kind in OF_NO_BATCH)
+    return [f"{kind} {chore_tables.told_of(plan, day, kind)}" for kind in kinds]
 
 
 def _due(day: date, plan: Plan, scenario: Scenario) -> list[str]:

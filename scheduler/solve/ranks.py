@@ -64,9 +64,12 @@ def goal_of(cards: Cards, name: str, best: float, bound: float, slack: float) ->
 
 def with_value(cards: Cards, goal: Goal, allocation: Allocation) -> Goal:
     """The goal with its value in an allocation, all to a thousandth; a MIP solver's dust may lie below the
-    least that there can be."""
-    unit = UNITS[goal.name]
-    value, least = value_of(cards, goal.name, allocation) / unit, least_of(cards, goal.name) / unit
+    least that there can be. What was found for a later goal may better this one too: then it is the best."""
+    unit, found = UNITS[goal.name], value_of(cards, goal.name, allocation)
+    if round(found / unit, 3) < round(goal.best, 3):
+        bound = min(goal.bound * unit, found)
+        goal = goal_of(cards, goal.name, found, bound, slack_of(cards, goal.name, found))
+    value, least = found / unit, least_of(cards, goal.name) / unit
     value, best, bound = (max(least, round(number, 3)) for number in (value, goal.best, goal.bound))
     return Goal(goal.name, goal.unit, value, best, bound, goal.gap, round(goal.slack, 3))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
+from scheduler.domain.recipes import Recipe
 from scheduler.domain.scenario import Scenario
 from scheduler.languages import say, say_many
 from scheduler.law.cautions import Caution, cautions_at
@@ -94,10 +95,17 @@ def goes_in(batch: Batch, plan: Plan, scenario: Scenario) -> list[str]:
         told.append(say_many("{n} lemon", "{n} lemons", batch.lemons))
     if batch.pectin_g:
         told.append(say("pectin {pectin_g} g", pectin_g=round(batch.pectin_g)))
-    for other in recipe.others:
-        allergen = say(" (ALLERGEN)") if other.allergen else ""
-        told.append(f"{other.name}{allergen} {words.number(other.g_per_kg * batch.kg, grouped=False)} g")
-    return told
+    return told + [f"{name} {amount}" for name, amount in others(recipe, batch.kg).items()]
+
+
+def others(recipe: Recipe, kg: float) -> dict[str, str]:
+    """Grams of vinegar, acid, spices and the like for ``kg`` of prepared fruit, by name."""
+    return {
+        other.name + (say(" (ALLERGEN)") if other.allergen else ""): (
+            f"{words.number(other.g_per_kg * kg, grouped=False)} g"
+        )
+        for other in recipe.others
+    }
 
 
 Making = tuple[date, str, bool]

@@ -30,7 +30,7 @@ def about(stage: Stage, plan: Plan) -> str:
 def _named(row: JarDay, plan: Plan) -> str:
     """The recipe of a row, with the jar where it is potted in several sizes."""
     sizes = {each.jar for each in plan.jars if each.recipe == row.recipe}
-    return row.recipe if len(sizes) == 1 else f"{row.recipe}, {row.jar}"
+    return row.recipe if len(sizes) == 1 else f"{row.recipe} ({row.jar})"
 
 
 def lots_for(plan: Plan, day: date) -> str:
@@ -47,6 +47,13 @@ def done_by(plan: Plan, day: date, kind: StageKind) -> str:
     """When and by whom a kind of work is done on a day: ``14:00–14:30, Maeve``; empty if it is not."""
     stages = sorted((s for s in plan.stages if (s.day, s.kind) == (day, kind)), key=lambda s: s.start)
     return "; ".join(f"{words.clock(s.start)}–{words.clock(s.end)}, {', '.join(s.people)}" for s in stages)
+
+
+def told_of(plan: Plan, day: date, kind: StageKind) -> str:
+    """When a kind of work of no batch is done on a day, by whom, and to what: all its pieces in one line."""
+    first = next(stage for stage in plan.stages if (stage.day, stage.kind) == (day, kind))
+    what = f": {said}" if (said := about(first, plan)) else ""
+    return f"{done_by(plan, day, kind)}{what}"
 
 
 def label_table(plan: Plan) -> pd.DataFrame:

@@ -17,7 +17,7 @@ from scheduler.law.naming import Finding, Verdict
 from scheduler.pan_sheets import PanSheet
 from scheduler.plan_rows import Part, StageKind
 from scheduler.sheet import Sheet
-from scheduler.views import words
+from scheduler.views import batch_text, words
 
 MINUTES_READ = message(
     "Where three stand: half of the batches stay within the first, the plan keeps the "
@@ -163,6 +163,8 @@ def _goes_in(sheet: Sheet, shown: Sequence[Column], part: Part) -> dict[str, lis
             rows[say("lemons")] = [f"{card.lemons}" for card in cards]
         if recipe.pectin_g_per_kg:
             rows[say("pectin")] = [f"{card.pectin} g" for card in cards]
+        told = [batch_text.others(recipe, each.batch.kg) for each in shown]
+        rows |= {name: [each[name] for each in told] for name in (told[0] if told else ())}
     return rows
 
 
@@ -286,6 +288,8 @@ def pottable(pan: PanSheet) -> str:
     if most < _LEAST_KG:
         return say("no batch is potted in time")
     if pan.curve and most >= pan.curve[-1].jam_kg:
+        if least < _LEAST_KG:
+            return say("every batch up to a full pan is potted in time")
         return say(
             "a batch of {mass} of preserve or more is potted in time, up to a full pan",
             mass=words.mass(least),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -13,10 +14,14 @@ from rich.table import Table
 from rich.text import Text
 
 from scheduler.domain.scenario import Scenario, Situation
+from scheduler.languages import spoken
 from scheduler.plan_rows import Plan, Totals, totals
 from scheduler.views import curve_table, grading_tables, power_tables, tables, trade_tables, words
 from scheduler.views.saving_table import saving_table
 
+_FIGURE = re.compile(r"\W{0,2}\d\S*( [a-z%]+)?")
+_DAY_WIDTH = 12
+"""Characters of a first column that is never broken, such as a day; longer names give way to figures."""
 _KG = ("picked", "opening", "sold", "cooked", "frozen", "trimmed", "given_up", "spoiled", "left", "thawed")
 
 
@@ -34,6 +39,7 @@ def summary(plan: Plan, situation: Situation) -> RenderableType:
         _orders(plan, situation),
         _shop(plan, situation.scenario),
         _table("Goals, in their order (all better when lower)", tables.goal_table(plan, scenario)),
+        _note(spoken(tables.GOALS_MEAN)),
         _note(" ".join(filter(None, (words.limits(plan, situation.scenario), words.tried(plan.timetables))))),
         _slack_used(plan, situation),
         _table("The days", tables.load_table(plan).drop(columns="hours of work")),
@@ -177,6 +183,7 @@ def _note(line: str) -> Text:
 
 def _table(title: str, frame: pd.DataFrame) -> Table:
     """A rich table of a frame: numbers to the right, zeros quiet, long headings over several lines."""
+    numbers = [_of_numbers(frame, name) for name in frame.columns]
     table = Table(
         title=title,
         box=box.SIMPLE_HEAD,
@@ -184,15 +191,24 @@ def _table(title: str, frame: pd.DataFrame) -> Table:
         title_style="bold",
         header_style="dim",
         pad_edge=False,
-        padding=(0, 1, 0, 0),
+        padding=(0, 0 if all(numbers[1:]) else 1, 0, 0),  # figures are told apart by one space
     )
-    for place, name in enumerate(frame.columns):
-        number = pd.api.types.is_numeric_dtype(frame[name]) or name in {"this plan", "by habit", "difference"}
+    for place, (name, number) in enumerate(zip(frame.columns, numbers, strict=True)):
+        short = all(len(str(value)) <= _DAY_WIDTH for value in frame[name])
         heading = str(name).replace(" ", "\n") if number else str(name)
-        table.add_column(heading, justify="right" if number else "left", no_wrap=number or place == 0)
+        table.add_column(
+            heading, justify="right" if number else "left", no_wrap=number or (place == 0 and short)
+        )
     for row in frame.itertuples(index=False):
         table.add_row(*[_cell(value) for value in row])
     return table
+
+
+def _of_numbers(frame: pd.DataFrame, name: str) -> bool:
+    """Whether a column holds numbers or short figures, which are never cut: ``£1,460.59``, ``11 starts``."""
+    if pd.api.types.is_numeric_dtype(frame[name]) or name in {"this plan", "by habit", "difference"}:
+        return True
+    return not frame.empty and all(_FIGURE.fullmatch(str(value)) for value in frame[name])
 
 
 def _cell(value: object) -> Text:

@@ -334,6 +334,11 @@ GOAL_WORDS = {
     "tidiness": message("recipes started"),
 }
 """Each goal in plain words; all are better when lower."""
+GOALS_MEAN = message(
+    "Value lost on fruit counts what is given up, spoiled, past its date, left over with "
+    "no use, and table fruit that is not sold fresh. A start is a recipe on a day."
+)
+"""What cannot be told from the words of the goals: value may be lost though no kg is."""
 
 
 def goal_words(name: str, scenario: Scenario) -> str:

@@ -24,7 +24,7 @@ def test_all_recipes_are_shown_in_short(path: Path, tmp_path: Path) -> None:
 
 
 def test_a_named_recipe_is_a_full_sheet_with_a_label_of_the_place(tmp_path: Path) -> None:
-    done = recipe(str(FARM), "--name", "strawberry jam", "--where", "England", cwd=tmp_path)
+    done = recipe(str(FARM), "--name", "strawberry jam", "--where", "england", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     assert "Draft of the label, England" in done.stdout
     assert "as picked" in done.stdout

@@ -146,15 +146,21 @@ def juices(recipe: Recipe, pan: Pan, drips: list[int]) -> list[tuple[float, int]
     return [(units / 10 / full, units) for units in drips if units <= floor(10 * full)]
 
 
+def liquid(recipe: Recipe) -> float:
+    """Water for 1 kg of fruit; a chutney's vinegar is boiled away like it."""
+    sour = [other.g_per_kg / 1000 for other in recipe.others if other.role == "vinegar"]
+    return sum(sour, recipe.water_per_kg) if recipe.kind == "chutney" else recipe.water_per_kg
+
+
 def litres_with_sugar(recipe: Recipe) -> float:
     """Litres of what is kept of 1 kg of fruit and its water, with the sugar."""
     kept = recipe.kept_share
-    return solids.mix_litres(kept, recipe.sugar_per_kg, kept * recipe.water_per_kg)
+    return solids.mix_litres(kept, recipe.sugar_per_kg, kept * liquid(recipe))
 
 
 def units_of_step(kitchen: Kitchen, recipe: Recipe, part: Part, pan: Pan, step: float) -> int:
     """Prepared fruit (0.1 kg) of a batch that is cooked from fruit."""
-    without = solids.mix_litres(1, 0, recipe.water_per_kg)
+    without = solids.mix_litres(1, 0, liquid(recipe))
     stages = [without] if part is Part.SOFTEN or recipe.soften_minutes else []
     if part is Part.WHOLE:
         stages.append(litres_with_sugar(recipe))
@@ -223,7 +229,7 @@ def with_fruit_softened(card: BookCard, scenario: Scenario, recipe: Recipe) -> B
     prepare = five(60 * kg * max(dot(mix, hours) for mix in mixes(recipe)))
     soften = strain = 0
     if recipe.soften_minutes:
-        parts = (kg, thinnest(scenario, recipe), 0, kg * recipe.water_per_kg)
+        parts = (kg, thinnest(scenario, recipe), 0, kg * liquid(recipe))
         heat = heat_minutes(card, scenario.kitchen, *parts, warm=False)
         soften = five(recipe.soften_minutes + thawing(card, scenario, recipe) + heat)
     if recipe.strained_share is not None:
@@ -237,7 +243,7 @@ def with_sugar_boiled(
     """What comes after the fruit is softened and strained, of juice on the next day."""
     kitchen, pan, ring, y = scenario.kitchen, card.pan, card.ring, recipe.kept_share
     kg = card.units / 10
-    sugar, water, sweet = kg * recipe.sugar_per_kg, y * kg * recipe.water_per_kg, thinnest(scenario, recipe)
+    sugar, water, sweet = kg * recipe.sugar_per_kg, y * kg * liquid(recipe), thinnest(scenario, recipe)
     jam = solids.jam_kg(y * kg, sweet, sugar, recipe.final_solids)
     filled = in_sizes(jam * (1 - recipe.pan_loss), recipe, shares)
     jars, for_sale = sum(filled), without_sample(filled, kitchen)

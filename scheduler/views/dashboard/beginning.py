@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
 import streamlit as st
 
@@ -14,19 +15,19 @@ from scheduler.languages import say, spoken
 from scheduler.views.dashboard import cells, parts
 
 
+def told(folder: Path, how: str) -> None:
+    """Say that a folder holds no scenario, and how one is made."""
+    parts.note(say("There is no scenario in {folder} yet.", folder=folder), [how])
+
+
 def show(draft: Draft) -> None:
     """Ask, and put a first scenario into the draft; nothing is written before it is saved."""
-    parts.note(
-        say("There is no scenario in {folder} yet.", folder=draft.folder),
-        [
-            say(
-                "Ten answers make a first one, which you can then change. Or begin its files one by "
-                "one below."
-            )
-        ],
+    told(
+        draft.folder,
+        say("Ten answers make a first one, which you can then change. Or begin its files one by one below."),
     )
     with st.form("ten questions"):
-        told = {
+        answers = {
             question.key: st.text_input(question.text, question.offered, key=f"asked {question.key}")
             for question in questions(date.today())
         }
@@ -34,7 +35,7 @@ def show(draft: Draft) -> None:
     if not ready:
         return
     try:
-        texts = texts_of(answered(told))
+        texts = texts_of(answered(answers))
     except InputFaults as error:
         parts.note(say("Not understood yet"), tone="bad")
         parts.rows((fault.where, parts.found(fault), parts.allowed(fault)) for fault in error.faults)

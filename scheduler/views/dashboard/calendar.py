@@ -144,12 +144,13 @@ def kitchen_of(plan: Plan, scenario: Scenario, days: Sequence[date]) -> list[str
         for row in scenario.out
         if row.day in days
     ]
-    for stage in plan.stages:
+    begun: dict[tuple[date, StageKind], int] = {}
+    for stage in sorted(plan.stages, key=lambda stage: stage.start):
         if stage.kind in OF_NO_BATCH - {StageKind.FREEZE} and stage.day in days:
-            when = f"{words.clock(stage.start)}–{words.clock(stage.end)}, {', '.join(stage.people)}"
-            what = f": {said}" if (said := chore_tables.about(stage, plan)) else ""
-            line = f"{words.day_name(stage.day)}: {spoken(stage.kind)} {when}{what}."
-            told.append((stage.day, stage.start, line))
+            begun.setdefault((stage.day, stage.kind), stage.start)
+    for (day, kind), start in begun.items():
+        line = f"{words.day_name(day)}: {spoken(kind)} {chore_tables.told_of(plan, day, kind)}."
+        told.append((day, start, line))
     return [line for _, _, line in sorted(told)]
 
 

@@ -8,10 +8,12 @@ from pathlib import Path
 import streamlit as st
 
 from scheduler.domain.scenario import Situation
+from scheduler.intake.files import REQUIRED
 from scheduler.languages import current, languages, message, name_of, say, speaking, spoken, units
 from scheduler.views import words
 from scheduler.views.curve_table import in_short
 from scheduler.views.dashboard import (
+    beginning,
     calendar,
     chiller,
     editing,
@@ -118,6 +120,8 @@ def _page(
             if title == SCENARIO:
                 st.header(spoken(editing.TITLE))
                 editing.show(folder)
+            elif not any((folder / file).exists() for file in REQUIRED):
+                beginning.told(folder, say("Ten questions on page Scenario make a first one."))
             else:
                 parts.faults(found, str(folder))
         else:

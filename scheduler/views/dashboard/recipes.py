@@ -18,7 +18,7 @@ from scheduler.making import make_cards
 from scheduler.pan_sheets import PanSheet
 from scheduler.plan_rows import Part
 from scheduler.sheet import Course, Sheet, course_of, jurisdictions, label_draft, sheet
-from scheduler.views import charts, words
+from scheduler.views import batch_text, charts, words
 from scheduler.views import recipe_tables as tables
 from scheduler.views.charts.calendar import ON_THE_RING
 from scheduler.views.dashboard import parts
@@ -197,6 +197,9 @@ def _ingredients(batch: BatchSheet, found: Sheet) -> Iterable[tuple[str, str, st
         (say("pectin"), card.pectin, f"{card.pectin} g"),
     ):
         if amount:
+            yield name, text, ""
+    if card.jars:
+        for name, text in batch_text.others(recipe, batch.kg).items():
             yield name, text, ""
     if batch.strained_kg and not recipe.two_days:
         yield tables.strained_name(recipe), words.mass(batch.strained_kg), say("what the sieve lets through")

@@ -18,10 +18,6 @@ _GOALS_READ = message(
     "be below it. Ring: the best reached. Dot: in this plan, after giving up a little for "
     "the next goal."
 )
-_GOALS_MEAN = message(
-    "Value lost on fruit counts what is given up, spoiled, past its date, left over with "
-    "no use, and table fruit that is not sold fresh. A start is a recipe on a day."
-)
 
 
 def show(shown: Shown) -> None:
@@ -49,7 +45,7 @@ def show(shown: Shown) -> None:
     table = tables.goal_table(plan, scenario)
     figure = charts.goals(plan, scenario, shown.look)
     parts.chart(figure, "goals", say("Value, best and bound of each goal"), table)
-    st.caption(" ".join([spoken(_GOALS_MEAN), *_asides(shown), words.tried(plan.timetables)]))
+    st.caption(" ".join([spoken(tables.GOALS_MEAN), *_asides(shown), words.tried(plan.timetables)]))
     if told := tables.slack_used(plan, scenario):
         parts.note(say("What a goal gave up for the next"), told)
     if shown.now is None:
@@ -109,8 +105,8 @@ def _headlines(found: Totals, habit: Totals | None) -> list[tuple[str, str, str,
 
 
 def _against(ours: float, habit: float, unit: str, better: int) -> tuple[str, str]:
-    more = round(ours - habit, 1)
-    if more == 0:
+    more = ours - habit
+    if round(more, 1) == 0:
         return say("as by habit"), ""
     tone = ("good" if more * better > 0 else "bad") if better else ""
     return say("{more} than by habit", more=_more(more, unit)), tone

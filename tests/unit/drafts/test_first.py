@@ -88,6 +88,7 @@ def test_no_jam_that_is_offered_is_told_not_to_set() -> None:
         ("days", "0", "a number from 1 to 400"),
         ("fruits", "strawbery", "Did you mean 'strawberry'?"),
         ("fruits", "", "one or more of"),
+        ("fruits", "plums", "the one that keeps most like it"),
         ("kg", "1, 2, 3", "2 numbers from 0 to 5000 kg"),
         ("kg", "2 pints", "'pints' is a volume"),
         ("pans", "20 US pints", "US measures are not read"),

@@ -22,6 +22,10 @@ def picks(*lines: str) -> str:
 
 
 CASES: dict[str, Case] = {
+    "sugar by the stone": (
+        swap(STORE, "sugar,kg,90", "sugar,kg,2 st"),
+        STORE, "row 2, column on_hand", "from 0 to 1000000 in the good's own unit",
+    ),
     "a date that no calendar has": (
         columns(STORE, 2, best_before="2026-09-31"), STORE, "row 2, column best_before", "calendar",
     ),

@@ -192,6 +192,38 @@ def test_vinegar_with_an_approver_is_read(folder: Path) -> None:
     assert read_scenario(folder).scenario.recipes[2].approver == "process authority, letter of 3 May"
 
 
+SPICED = '[[recipe.other]]\nname = "{name}"\nrole = "{role}"\ng_per_kg = {grams}\n'
+CHUTNEY = swap(R, "ph = 3.3", 'ph = 3.3\nkind = "chutney"\napprover = "process authority, letter of 3 May"')
+
+
+@pytest.mark.parametrize(
+    ("role", "grams", "read"),
+    [("vinegar", 51, True), ("vinegar", 1000, True), ("vinegar", 1001, False), ("other", 51, False)],
+)
+def test_a_chutney_takes_the_vinegar_that_it_needs_and_few_spices(
+    folder: Path, role: str, grams: int, read: bool
+) -> None:
+    more = add(R, SPICED.format(name="malt vinegar" if read else "pepper", role=role, grams=grams))
+    if read:
+        warned(folder, CHUTNEY, more)
+        recipe = read_scenario(folder).scenario.recipes[2]
+        assert recipe.liquid_per_kg == pytest.approx(recipe.water_per_kg + grams / 1000)
+    else:
+        CHUTNEY(folder)
+        more(folder)
+        (fault,) = faults_of(folder)
+        assert ("1000 g" if role == "vinegar" else "at most 50 g") in fault.allowed
+
+
+def test_a_jam_takes_little_vinegar(folder: Path) -> None:
+    approved = swap(R, "ph = 3.3", 'ph = 3.3\napprover = "process authority, letter of 3 May"')
+    more = add(R, SPICED.format(name="malt vinegar", role="vinegar", grams=51))
+    approved(folder)
+    more(folder)
+    (fault,) = faults_of(folder)
+    assert fault.allowed.startswith("at most 50 g")
+
+
 def test_all_guards_speak_at_once_and_once_each(folder: Path) -> None:
     strawberry("final_solids = 0.64", f"final_solids = 0.52\n{MONTHS.removeprefix('ph = 3.4')}36")(folder)
     strawberry("ph = 3.4", "ph = 4.7")(folder)

@@ -11,6 +11,12 @@ from tests.unit.intake.spoil import Case, K, R, add, assert_told_once, remove, r
 FILES: dict[str, Case] = {
     "missing file": (remove("picks.csv"), "picks.csv", "", "no such file"),
     "misnamed file": (rename("picks.csv", "pick.csv"), "picks.csv", "", "Rename pick.csv to picks.csv"),
+    "ending hidden by the system": (
+        rename("picks.csv", "picks.csv.txt"),
+        "picks.csv",
+        "",
+        "Rename picks.csv.txt to picks.csv",
+    ),
     "misnamed optional file": (
         add("delivery.csv", "date,good,quantity"),
         "deliveries.csv",
@@ -31,7 +37,14 @@ FILES: dict[str, Case] = {
 }
 
 
+def tabbed(folder: Path) -> None:
+    file = folder / "picks.csv"
+    file.write_text(file.read_text(encoding="utf-8").replace(",", "\t"), encoding="utf-8")
+
+
 LAYOUT: dict[str, Case] = {
+    "cells separated by tabs": (tabbed, "picks.csv", "row 1", "Save it again as CSV"),
+    "one table beside several": (swap(K, "[[pan]]", "[pan]"), K, "line", "as in [[pan]]"),
     "unknown column": (
         swap("picks.csv", "grade", "grad"),
         "picks.csv",

@@ -46,7 +46,7 @@ OF_RECIPES: dict[str, Case] = {
         ),
         R,
         "recipe 1, fruit 2, key fruit",
-        "each name once",
+        "each fruit once",
     ),
     "two recipes of one name": (
         again(R, "[[recipe]]", 'name = "raspberry jam"'),

@@ -146,8 +146,8 @@ VALUES: dict[str, Case] = {
     "much of another ingredient": (
         swap(R, "g_per_kg = 2", "g_per_kg = 51"),
         R,
-        "recipe 3, other 1, key g_per_kg",
-        "use less",
+        "recipe 3, [[recipe.other]]",
+        "only the vinegar of a chutney",
     ),
     "an allergen in words": (
         swap(R, "g_per_kg = 2", 'g_per_kg = 2\nallergen = "yes"'),
@@ -209,6 +209,12 @@ VALUES: dict[str, Case] = {
         K,
         "[freezer], key box_cm",
         "1 to 40 cm",
+    ),
+    "chiller in degrees Fahrenheit without saying so": (
+        swap(K, "celsius = 3", "celsius = 38"),
+        K,
+        "[chiller], key celsius",
+        "Degrees Fahrenheit are written as in 68 °F",
     ),
     "warm chiller": (swap(K, "celsius = 3", "celsius = 25"), K, "[chiller], key celsius", "0 to 20"),
     "potting below 70": (

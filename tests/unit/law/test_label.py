@@ -28,6 +28,21 @@ def best_before(day: date) -> str | None:
     return draft(jar(best_before=day), "European Union").text("best before")
 
 
+@pytest.mark.parametrize(
+    ("grams", "told"),
+    [
+        (226.796, "226 g"),
+        (453.59237, "453 g"),
+        (0.34 * 1000, "340 g"),
+        (339.9999999, "340 g"),
+        (1000.4, "1 kg"),
+    ],
+)
+def test_a_label_promises_whole_grams_and_never_more_than_is_in_the_jar(grams: float, told: str) -> None:
+    """8 oz and 1 lb are 226.796 g and 453.592 g (Weights and Measures Act 1985)."""
+    assert draft(jar(net_grams=grams), "European Union").text("net quantity") == told
+
+
 def test_the_label_of_a_two_fruit_jam() -> None:
     """Lines: Council Directive 2001/113/EC, Article 2; general lines: Regulation (EU) 1169/2011 (memory)."""
     label = draft(jar(), "European Union")

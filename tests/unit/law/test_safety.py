@@ -94,6 +94,9 @@ def test_chutney_needs_the_approver_of_its_process() -> None:
     # without vinegar no approval is taken for one of a vinegar chutney
     dry = preserve({"gooseberry": 50}, kind=Kind.CHUTNEY, more=(ONION,))
     assert told(dry, approved) == [(True, "low-acid ingredient")]
+    # and garlic that is called vinegar by its role alone is none
+    garlic = preserve({"gooseberry": 50}, kind=Kind.CHUTNEY, more=(Ingredient("garlic", 20, Role.VINEGAR),))
+    assert (True, "low-acid ingredient") in told(garlic, approved)
     # vinegar in a jam asks the same
     assert told(preserve({"gooseberry": 50}, more=(VINEGAR,)), FINE) == [(True, "approver")]
     # and so does vinegar that is only so called

@@ -44,6 +44,13 @@ def test_strawberries_hold_more_water_and_less_pectin_than_raspberries() -> None
     assert (strawberry.pectin, raspberry.pectin) == (Pectin.LOW, Pectin.MEDIUM)
 
 
+def test_ripe_apples_may_need_pectin_or_acid_to_set() -> None:
+    """So Easy to Preserve, 5th ed.: ripe apples are of group II, sour ones of group I."""
+    assert composition.composition("apple").pectin is Pectin.MEDIUM
+    assert weak_in_pectin({"apple": 1.0}) is not None
+    assert weak_in_pectin({"apple": 0.5, "gooseberry": 0.5}) is None
+
+
 def test_a_fruit_with_no_composition_is_told_which_are_known() -> None:
     with pytest.raises(
         ValueError, match=r"no composition for 'medlar'; allowed: .*strawberry.*Name the fruit"

@@ -22,7 +22,7 @@ from scheduler.solve.cuts import add
 from scheduler.solve.habit import habit
 from scheduler.solve.joined import Search
 from scheduler.solve.place import Answer, Verdict
-from scheduler.solve.ranks import value_of
+from scheduler.solve.ranks import UNITS, goal_of, slack_of, value_of, with_value
 from scheduler.solve.settings import Clock
 from tests.kitchens import random_kitchen, tiny_kitchen
 
@@ -118,6 +118,23 @@ def test_without_time_for_timetables_no_cut_is_proved_and_no_bound_rises(
     assert added
     assert not any(cut.proved for cut in added)
     assert bound <= least + 0.01 * MONEY
+
+
+def test_what_a_later_goal_bettered_is_the_best_that_was_reached() -> None:
+    cards = make_cards(tiny_kitchen(0))
+    search = Search(cards, ALONE, Clock(20.0, lambda: False), lambda _: None, "EUR")
+    found = habit(cards, AllocationModel(cards), search.days, Clock(20.0, lambda: False))
+    assert found is not None
+    reached, unit = value_of(cards, "spoiled", found.allocation), UNITS["spoiled"]
+    assert reached > 0
+    for before in (1.5 * reached, reached, 0.9 * reached):
+        told = goal_of(cards, "spoiled", before, 0.5 * reached, slack_of(cards, "spoiled", before))
+        goal = with_value(cards, told, found.allocation)
+        best = min(before, reached)
+        assert goal.value == round(reached / unit, 3)
+        assert goal.best == round(best / unit, 3)
+        assert goal.slack == pytest.approx(slack_of(cards, "spoiled", best) / unit, abs=0.001)
+        assert goal.gap == pytest.approx(1 - 0.5 * reached / best, abs=0.001)
 
 
 def _with_freezer(situation: Situation, kg: float) -> Situation:

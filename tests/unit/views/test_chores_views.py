@@ -45,6 +45,17 @@ def test_the_notes_of_a_day_tell_who_labels_what_and_who_takes_what_out() -> Non
     assert kitchen_of(PLAN, FARM, (THURSDAY,)) == []
 
 
+def test_a_task_in_two_pieces_is_one_note_and_a_size_is_no_jar_of_its_own() -> None:
+    again = replace(LABEL, start=900, end=915, people=("Noel",))
+    whole = replace(PLAN, stages=(*PLAN.stages, again))
+    assert f"Wed 8 Jul: label jars 14:00–14:20, Maeve; 15:00–15:15, Noel: {jars_said()}." in kitchen_of(
+        whole, FARM, (WEDNESDAY,)
+    )
+    (row,) = [row for row in PLAN.jars if row.day == WEDNESDAY and row.recipe == FIRST]
+    sizes = replace(PLAN, jars=(*PLAN.jars, replace(row, jar="small jar")))
+    assert f"12 {FIRST} ({row.jar}), " in chore_tables.about(LABEL, sizes)
+
+
 def jars_said() -> str:
     order = [row.recipe for row in PLAN.jars if row.day == WEDNESDAY and row.labelled]
     return ", ".join(f"{12 if name == FIRST else 8} {name}" for name in order)

@@ -45,6 +45,27 @@ def test_all_recipes_in_short_have_a_row_for_each_pan() -> None:
             assert f"{pan.largest.card.last_jar_c:.1f}" in row
 
 
+def test_the_sheet_weighs_out_spices_and_vinegar_too() -> None:
+    (each,) = [each for each in SHEETS if each.recipe.others]
+    (other,) = each.recipe.others
+    batch = each.pans[0].largest
+    assert batch is not None
+    found = " ".join(text(full(each, label_draft(FARM, each.recipe), FARM), 120).split())
+    assert f"{other.name} {other.g_per_kg * batch.kg:.0f} g" in found
+
+
+@pytest.mark.parametrize(
+    ("least", "said"),
+    [
+        (0.0, "every batch up to a full pan is potted in time"),
+        (0.04, "every batch up to a full pan is potted in time"),
+        (0.06, "a batch of 0.1 kg of preserve or more is potted in time, up to a full pan"),
+    ],
+)
+def test_no_batch_of_0_kg_is_told_to_be_potted_in_time(least: float, said: str) -> None:
+    assert tables.pottable(replace(SHEETS[0].pans[0], pottable_kg=(least, 1000.0))) == said
+
+
 @pytest.mark.parametrize("width", [80, 120])
 def test_the_full_sheet_fits_and_tells_what_is_asked(width: int) -> None:
     found = text(full(SHEETS[0], DRAFTS[0], FARM), width)

@@ -9,9 +9,10 @@ import kilbrack_sample as sample
 import pytest
 from rich.console import Console
 
+from scheduler.languages import ENGLISH, IMPERIAL, speaking
 from scheduler.plan_rows import Plan, totals
 from scheduler.views import tables, words
-from scheduler.views.dashboard.week import difference
+from scheduler.views.dashboard.week import _against, difference
 from scheduler.views.saving_table import saving_table
 from scheduler.views.summary import as_json, summary
 
@@ -64,6 +65,25 @@ def test_summary_fits_and_tells_the_headlines(width: int) -> None:
                  "0.79 %", "Wed 8 Jul", "€9.50 above its best, of €9.50 allowed", "Boiling sugar",
                  "jars missing from orders: 24 weighted jars", "Local food law"):  # fmt: skip
         assert told in " ".join(text.replace("│", " ").split()), told
+
+
+def test_no_amount_or_heading_is_cut_at_80_columns_and_lost_value_is_explained() -> None:
+    goals = tuple(
+        replace(g, value=-12_345.67, best=-12_345.67, bound=-13_345.67) if g.name == "money" else g
+        for g in PLAN.goals
+    )
+    text = _text(replace(PLAN, goals=goals))
+    assert "…" not in text
+    assert "−€12,345.67" in text
+    assert "left over with no use" in " ".join(text.split())
+
+
+def test_the_card_and_the_sentence_tell_one_difference_from_habit_in_pounds() -> None:
+    habit = totals(PLAN)
+    with speaking(ENGLISH, IMPERIAL):
+        said = _against(habit.left - 1.38, habit.left, "kg", -1)[0]
+        assert said == "3.0 lb less than by habit"  # 1.38 ÷ 0.45359237
+        assert difference(replace(habit, left=habit.left - 1.38), habit).startswith("3.0 lb less")
 
 
 def test_summary_says_when_nothing_is_missing() -> None:
