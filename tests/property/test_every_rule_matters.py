@@ -257,6 +257,7 @@ NO_RULES: dict[str, Situation] = {
     "prepare ≤": tiny(6),
     "freeze ≤": tiny(36),
     "label ≤": tiny(10, labelled(6.0)),
+    "away from the stove minding": tiny(1, at_most_at_the_stove(45)),  # implied by the people named, too
     "clean down prepare ≥": tiny(1, CLEANED),  # cooking follows, which washing and the clean down follow
     "clean down load ≥": tiny(1, CLEANED),
     "clean down start ≥": tiny(1, CLEANED),
