@@ -80,7 +80,7 @@ def test_every_page_speaks_the_chosen_language(browser: Browser, address: str) -
     expect(page.get_by_role("button", name="Plan again", exact=True)).to_be_visible(timeout=PATIENCE)
     choose(page, OWN_NAME)
     expect(page.get_by_role("button", name="Neu planen", exact=True)).to_be_visible(timeout=PATIENCE)
-    assert "language=de" in page.url
+    expect(page).to_have_url(re.compile("language=de"))
     expect(page.locator("html")).to_have_attribute("lang", LANGUAGE)
     beside = Watched(browser, 1280, "light")
     other = beside.open(address)
@@ -102,7 +102,7 @@ def test_every_page_speaks_the_chosen_language(browser: Browser, address: str) -
     expect(page.get_by_role("button", name="Neu planen", exact=True)).to_be_visible(timeout=PATIENCE)
     choose(page, "English")
     expect(page.get_by_role("button", name="Plan again", exact=True)).to_be_visible(timeout=PATIENCE)
-    assert "language" not in page.url
+    expect(page).not_to_have_url(re.compile("language"))
     expect(page.locator("html")).to_have_attribute("lang", "en")
     assert watched.faults == []
     watched.context.close()

@@ -121,6 +121,7 @@ def _page(
                 st.header(spoken(editing.TITLE))
                 editing.show(folder)
             elif not any((folder / file).exists() for file in REQUIRED):
+                st.header(spoken(title))
                 beginning.told(folder, say("Ten questions on page Scenario make a first one."))
             else:
                 parts.faults(found, str(folder))
