@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, TimeoutError, expect
 
 from scheduler.intake import read_scenario
 from scheduler.languages import speaking, spoken
@@ -23,6 +24,9 @@ pytestmark = pytest.mark.browser
 
 browser = test_dashboard.browser
 LANGUAGE, OWN_NAME = "de", "Deutsch"
+AT_REST = "[data-testid=stApp][data-test-script-state=notRunning]"
+A_LIST_MS = 5_000
+"""Within which a list that was opened shows what can be chosen, or was closed again."""
 A_START_MS = 500
 """Within which a page that was asked for is at work."""
 A_WORD = re.compile(r"[^\W\d_]{3,}")
@@ -56,8 +60,7 @@ def english() -> list[re.Pattern[str]]:
 def lines(page: Page) -> list[str]:
     """What stands on the page and at its side, and the names that are read aloud of its fields."""
     page.wait_for_timeout(A_START_MS)
-    at_rest = "[data-testid=stApp][data-test-script-state=notRunning]"
-    expect(page.locator(at_rest)).to_be_attached(timeout=PATIENCE)
+    expect(page.locator(AT_REST)).to_be_attached(timeout=PATIENCE)
     told = page.locator("body").inner_text().splitlines()
     named = page.locator("input[aria-label], [data-testid=stMain] [role=img][aria-label]")
     return [
@@ -66,9 +69,15 @@ def lines(page: Page) -> list[str]:
 
 
 def choose(page: Page, own_name: str) -> None:
-    """Choose a language at the foot of the side."""
-    page.get_by_role("combobox", name="Language · Sprache").click()
-    page.get_by_role("option", name=own_name, exact=True).click()
+    """Choose a language at the foot of the side; a page that is still being drawn may close the list."""
+    option = page.get_by_role("option", name=own_name, exact=True)
+    for _ in range(5):
+        expect(page.locator(AT_REST)).to_be_attached()
+        page.get_by_role("combobox", name="Language · Sprache").click()
+        with suppress(TimeoutError):
+            option.click(timeout=A_LIST_MS)
+            return
+    raise AssertionError(f"{own_name} could not be chosen")
 
 
 def test_every_page_speaks_the_chosen_language(browser: Browser, address: str) -> None:
