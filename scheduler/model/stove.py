@@ -31,7 +31,7 @@ def away_from_stove(
     model: cp_model.CpModel, rules: WorkRules, steps: int, most: int, presence: tuple[int, int]
 ) -> list[cp_model.IntervalVar]:
     """When one person minds no pan, in a day of so many steps: before, between and after the stretches in
-    which they mind ``most`` pans at most, one after another; these lie within their ``presence``.
+    which they mind pans, ``most`` at most; these lie within their ``presence``.
 
     A stretch is a place for work and need not be full of it. Two neighbours that together are no longer than
     one may be are one; so every two of them with the rest between take more than that, and few are enough.

@@ -345,13 +345,14 @@ class DayModel:
 
     def _cooks_take_turns(self, cooks: list[Presence]) -> None:
         """Pans are minded by cooks on their stretches at the stove, whoever it is."""
-        k = self.cards.kitchen.pans_per_cook
+        k, items = self.cards.kitchen.pans_per_cook, [item for item in self.items if item.shared]
+        # The one stage of an easiest batch stands for many, each with a cook of its own: a stretch a step.
+        most = sum(item.steps for item in items)
         minding = [
             self.model.new_fixed_size_interval_var(item.start, item.steps, f"minding {item.batch}")
-            for item in self.items
-            if item.shared
+            for item in items
         ]
-        away = [each for cook in cooks for each in self._away_from_stove(cook, len(minding))]
+        away = [each for cook in cooks for each in self._away_from_stove(cook, most)]
         demands = [1] * len(minding) + [k] * len(away)
         self.model.add_cumulative([*minding, *away], demands, k * len(cooks))
 
