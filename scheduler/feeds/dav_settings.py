@@ -63,7 +63,7 @@ def _read(file: str, raw: Mapping[str, Any]) -> DavServer:
         refuse(
             "url",
             wrong,
-            "https:// and the folder in which calendars are, as in https://calendars.example.org/farm/",
+            "https:// and the folder in which calendars are, as in https://kilbrack.example/calendars/",
         )
     if texts["password"] and not texts["user"]:
         refuse("user", "none", "the name that the password is of")

@@ -13,9 +13,9 @@ from scheduler.feeds.dav_settings import DavServer, dav_server
 from scheduler.feeds.entry import KITCHEN
 from tests.unit.feeds.entries import AOIFE
 
-URL = "https://calendars.example.org/farm"
+URL = "https://kilbrack.example/calendars"
 GOOD = """
-url = "https://calendars.example.org/farm"
+url = "https://kilbrack.example/calendars"
 user = "kilbrack"
 password = "hidden away"
 [calendars]
@@ -33,12 +33,12 @@ def read(tmp_path: Path, text: str) -> DavServer:
 def test_settings_are_read(tmp_path: Path) -> None:
     server = read(tmp_path, GOOD)
     assert (server.url, server.user, server.password) == (
-        "https://calendars.example.org/farm/",
+        "https://kilbrack.example/calendars/",
         "kilbrack",
         "hidden away",
     )
     assert server.chosen((AOIFE, KITCHEN)) == {AOIFE: "aoife", KITCHEN: "kitchen"}
-    assert Collection(Server(server), "aoife").address == "https://calendars.example.org/farm/aoife/"
+    assert Collection(Server(server), "aoife").address == "https://kilbrack.example/calendars/aoife/"
     with pytest.raises(InputFaults, match=r"'the kitchen'; allowed: Aoife\."):
         server.chosen((AOIFE,))
 
@@ -48,23 +48,23 @@ def test_settings_are_read(tmp_path: Path) -> None:
     [
         (
             URL,
-            "http://calendars.example.org/farm",
+            "http://kilbrack.example/calendars",
             "http, which hides no password",
         ),
         (
             URL,
-            "https://kilbrack:hidden away@calendars.example.org/",
+            "https://kilbrack:hidden away@kilbrack.example/",
             "a user in the address",
         ),
-        (URL, "ftp://calendars.example.org/", "key url: found no address"),
+        (URL, "ftp://kilbrack.example/", "key url: found no address"),
         (
             URL,
-            "https://calendars.example.org:port/",
+            "https://kilbrack.example:port/",
             "key url: found no address",
         ),
         (
             URL,
-            "https://calendars.example.org/?x",
+            "https://kilbrack.example/?x",
             "key url: found no address",
         ),
         ('"aoife"', '"../aoife"', "no name of a collection"),
