@@ -87,12 +87,15 @@ class Watched:
         expect(self.page.locator(at_rest)).to_be_attached()
 
     def go(self, title: str) -> None:
-        """Follow a link of the sidebar, which a phone opens first and closes after."""
+        """Follow a link of the sidebar, which a phone opens first and closes after. What is pressed before the
+        server has told the new page's address would lead back to the page before."""
         opener = self.page.get_by_test_id("stExpandSidebarButton")
         link = self.page.get_by_test_id("stSidebarNavLink").filter(has_text=title)
         if opener.is_visible():
             opener.click()
+        there = urlsplit(link.get_attribute("href") or "").path
         link.click()
+        self.page.wait_for_url(lambda url: urlsplit(url).path == there)
         if self.page.viewport_size and self.page.viewport_size["width"] < 700:
             closer = self.page.get_by_test_id("stSidebarCollapseButton").get_by_role("button")
             if closer.is_visible():
