@@ -44,10 +44,10 @@ def make_curve(
     strict = replace(situation, scenario=replace(situation.scenario, slack=NO_SLACK))
     search_clock = Clock(settings.seconds * SEARCH_SHARE, stop)
     own = Clock(search_clock.seconds * FIRST_SHARE / (points + 1), stop)
-    first, by_habit = begin(strict, settings, tell_of(1), own)
+    first = begin(strict, settings, tell_of(1), own)
     first.run()
     found = CurveSearch(first, search_clock, tell_of).run(points)
-    return tuple(finish(situation, search, by_habit, clock) for search in found)
+    return tuple(finish(situation, search, clock) for search in found)
 
 
 def _tell_of(progress: Tell, points: int, clock: Clock) -> Callable[[int], Tell]:

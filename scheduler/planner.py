@@ -14,13 +14,13 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED
 from scheduler.plan_rows import Plan, Status, totals
+from scheduler.solve.beside import Beside
 from scheduler.solve.crates import crates
 from scheduler.solve.days import Found
-from scheduler.solve.habit import habit
 from scheduler.solve.joined import Search
 from scheduler.solve.kept import Kept, whole, with_kept
 from scheduler.solve.place import polish
-from scheduler.solve.ranks import RANKS, unproved, value_of
+from scheduler.solve.ranks import RANKS, unproved
 from scheduler.solve.readout import read_out
 from scheduler.solve.season import is_long, sweep
 from scheduler.solve.settings import Clock, Progress, Settings, Stop, Tell
@@ -62,49 +62,53 @@ def make_plan(
     Raises NoPlanPossible, NoPlanInTime, and PlanRejected if the audit finds anything.
     """
     clock = Clock(settings.seconds, stop)
-    search, by_habit = begin(situation, settings, progress, clock, kept)
+    search = begin(situation, settings, progress, clock, kept)
     if settings.method == "habit":
-        if by_habit is None:
+        if search.found is None:
             raise NoPlanInTime("time ran out before the habit's plan was placed; give it more --seconds")
-        return _audited(situation, by_habit)
+        return _audited(situation, _by_habit(search, search.found))
     search.run()
-    return finish(situation, search, by_habit, clock)
+    return finish(situation, search, clock)
 
 
 def begin(
     situation: Situation, settings: Settings, progress: Tell, clock: Clock, kept: Kept | None = None
-) -> tuple[Search, Plan | None]:
-    """A search that starts from the habit's plan, or an earlier one kept in part; and the habit's, if any."""
+) -> Search:
+    """A search that starts from the habit's plan, or an earlier one kept in part. With more than one worker
+    the habit's is made while it goes on."""
     cards = make_cards(situation)
     search = Search(cards, settings, clock, progress, situation.scenario.currency, kept=kept)
 
     def say(stage: str, message: str) -> None:
         progress(Progress(clock.spent, stage, None, None, None, search.unit, message))
 
-    before = None if kept is None else as_before(search, kept)
+    exact = settings.method == "exact"
+    if exact and kept is not None:
+        search.found = as_before(search, kept)
     # In a long season the habit, which tries batch after batch, takes longer than the search that beats it.
-    swept = None
-    if settings.method == "exact" and before is None and is_long(cards):
-        swept = sweep(search.model, search.days, clock, search.within, partial(say, "weeks"))
+    sweeps = exact and search.found is None and is_long(cards)
     say("habit", "planning by habit")
-    share = clock if swept is None else Clock(HABIT_SHARE * clock.left, clock.stop)
-    usual = habit(cards, AllocationModel(cards), search.days, share, kept, patient=swept is None)
-    search.found = before or min(
-        (found for found in (swept, usual) if found is not None),
-        key=lambda found: value_of(cards, RANKS[0], found.allocation), default=None,
-    )  # fmt: skip
-    return search, None if usual is None else _by_habit(search, usual)
+    if exact and settings.workers > 1:
+        search.usual = Beside(cards, search.days, clock, kept, patient=not sweeps)
+    if sweeps:
+        search.found = sweep(search.model, search.days, clock, search.within, partial(say, "weeks"))
+    if search.usual is None:
+        share = Clock(HABIT_SHARE * clock.left, clock.stop) if sweeps else clock
+        search.usual = Beside(cards, search.days, share, kept, patient=not sweeps)
+        search.take_usual(RANKS[0], search.reached(RANKS[0]), wait=True)
+    return search
 
 
-def finish(situation: Situation, search: Search, by_habit: Plan | None, clock: Clock) -> Plan:
+def finish(situation: Situation, search: Search, clock: Clock) -> Plan:
     """What a search found as a Plan, its days ended early, and audited."""
     assert search.found is not None
+    usual = None if search.usual is None else search.usual.take()
     search.tell(Progress(clock.spent, "polish", None, None, None, "min", "ending the days early"))
     plan = read_out(
         search.cards, search.found.allocation, _polished(search, search.found), method="exact",
         status=_status(search), goals=tuple(search.goals), counts=search.days.counts(),
         seed=search.settings.seed, seconds=clock.spent,
-        habit=None if by_habit is None else totals(by_habit),
+        habit=None if usual is None else totals(_by_habit(search, usual)),
     )  # fmt: skip
     return _audited(situation, plan if search.kept is None else with_kept(plan, search.kept))
 

@@ -47,17 +47,17 @@ class PointSearch(Search):
     def run(self) -> None:
         """Solve the point; ``proofs`` hold what is known of spoiled, and of short where money comes first."""
         if self.step.most is not None:
-            self._cap("spoiled", self.step.most)
+            self.cap("spoiled", self.step.most)
         if self.step.jars_first:
             self.proofs["short"] = self._rank("short")
-            self._cap("short", self.value("short"))
+            self.cap("short", self.value("short"))
         self.proofs["money"] = self._rank("money")
-        self._cap("money", self.value("money"))
+        self.cap("money", self.value("money"))
         # No fruit and no jars are given up that this money could save.
         self._rank("spoiled")
-        self._cap("spoiled", self.value("spoiled"))
-        self._complete("short")
-        self._cap("short", self.value("short"))
+        self.cap("spoiled", self.value("spoiled"))
+        self.complete("short")
+        self.cap("short", self.value("short"))
         self.proofs["tidiness"] = self._rank("tidiness")
         self.goals = [self._row(name) for name in RANKS]
 
@@ -133,7 +133,7 @@ class CurveSearch:
         first, last = self.first, self.done[-1]
         own = Clock(self.clock.left / left, self.clock.stop)
         tell = self.tell_of(len(self.done) + 1)
-        search = PointSearch(first.cards, first.settings, own, tell, first.unit, step=step)
+        search = PointSearch(first.cards, first.settings, own, tell, first.unit, usual=first.usual, step=step)
         search.days, search.margins = first.days, list(last.margins)
         search.keep_to(last.cuts)
         search.found, search.proofs = self._start(step), self._known(step)

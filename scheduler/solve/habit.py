@@ -9,7 +9,7 @@ the same rules and is audited like any plan.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from scheduler.cards import SHARE, BatchCard, Cards
@@ -60,10 +60,24 @@ def habit(
     patient: bool = True,
 ) -> Found | None:
     """A plan by habit, or None where time ran out or the days could not be placed; if not ``patient`` also
-    where it is going to by far.
+    where it is going to by far."""
+    course = by_the_day(cards, days, clock, kept, patient=patient)
+    return None if course is None else completed(course, model, days, clock, kept)
 
-    Days that are kept are done as they were; habit sets in after them.
-    """
+
+@dataclass(frozen=True)
+class Course:
+    """What habit did, day after day, and who was asked to be in."""
+
+    kitchen: Stocks
+    staff: tuple[int, ...]
+
+
+def by_the_day(
+    cards: Cards, days: Days, clock: Clock, kept: Kept | None = None, *, patient: bool = True
+) -> Course | None:
+    """What habit does, every day placed. Days that are kept are done as they were; habit sets in after
+    them."""
     kitchen = Stocks(cards, frozen=dict.fromkeys(range(len(cards.fruits)), 0.0))
     for z in cards.frozen:
         kitchen.frozen[z.fruit] += z.units * (z.last >= 0)
@@ -85,7 +99,7 @@ def habit(
         if clock.over or (not patient and _hopeless(clock, d - first, cards.days - first)):
             return None
         _one_day(kitchen, d, staff, days)
-    return _as_allocation(kitchen, model, staff, days, clock, within(model.x, kept) if kept else {})
+    return Course(kitchen, staff)
 
 
 def _hopeless(clock: Clock, done: int, days: int) -> bool:
@@ -309,10 +323,12 @@ def _work(k: Stocks, d: int, people: tuple[Presence, ...], drawn: Take, share: f
     return day_work(k.cards, d, _batches(k, d), freezing, people, k.held, labelling)
 
 
-def _as_allocation(
-    k: Stocks, model: AllocationModel, staff: tuple[int, ...], days: Days, clock: Clock, kept: Within
+def completed(
+    course: Course, model: AllocationModel, days: Days, clock: Clock, kept: Kept | None = None
 ) -> Found | None:
     """Let the model complete what habit leaves open (what to give up, which order to fill first)."""
+    k, staff = course.kitchen, course.staff
+    given: Within = within(model.x, kept) if kept else {}
     x = model.x
     busy = {d for d in range(k.cards.days) if any(k.count[d])} | {
         d for (_, d), u in k.freeze.items() if u > 0
@@ -330,12 +346,12 @@ def _as_allocation(
         for (h, m), var in x.meets.items()
         if k.cards.dates.index(rows[h].day) not in days.kept
     }
-    fixed = {index: value for index, value in fixed.items() if index not in kept}
+    fixed = {index: value for index, value in fixed.items() if index not in given}
     fixed[model.avoid.index] = 0.0
     model.model.minimize(1_000_000_000 * model.goals["short"] + model.goals["spoiled"])
     seconds = max(5.0, clock.left)
     answer = solve(
-        model.model, model.masses, seconds, 1, 0, lambda *_: False, fixed=fixed, within=kept
+        model.model, model.masses, seconds, 1, 0, lambda *_: False, fixed=fixed, within=given
     )  # fmt: skip
     if answer.values is None:
         return None

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 from unittest.mock import patch
 
-from scheduler.solve import joined
+from scheduler.solve import incumbent, joined
 from scheduler.solve.days import Days
 from scheduler.solve.joined import Search
 from tests.bench.case import ALLOCATION, TIMETABLE
@@ -62,7 +62,7 @@ def timed_search(rank_over: Told) -> Iterator[Times]:
 
     with ExitStack() as stack:
         for level, owner, name in (
-            (ALLOCATION, joined, "solve"),
+            (ALLOCATION, incumbent, "solve"),
             (TIMETABLE, joined, "reduce"),
             (TIMETABLE, Days, "answers"),
             (TIMETABLE, Days, "answer"),

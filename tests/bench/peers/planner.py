@@ -22,14 +22,14 @@ def joined(case: Case) -> Outcome:
     with timed_search(rank_over) as times:
         try:
             settings = Settings(seconds=case.seconds, workers=case.workers, seed=case.seed)
-            search, habits = begin(case.situation, settings, watch.tell, clock)
+            search = begin(case.situation, settings, watch.tell, clock)
             search.run()
             outcome.counts = {"allocations": times.allocations, "cuts": len(search.cuts)}
             counts = search.days.counts()
             outcome.counts |= {
                 "placed": counts.placed, "refuted": counts.refuted, "undecided": counts.undecided
             }  # fmt: skip
-            outcome.plan, outcome.findings = finish(case.situation, search, habits, clock), 0
+            outcome.plan, outcome.findings = finish(case.situation, search, clock), 0
         except NoPlanInTime as late:
             outcome.whole, outcome.remark = False, str(late)
         except PlanRejected as rejected:

@@ -1,0 +1,48 @@
+"""The habit's plan, made beside the search where there is a worker to spare."""
+
+from __future__ import annotations
+
+from concurrent.futures import Future, ThreadPoolExecutor
+
+from scheduler.cards import Cards
+from scheduler.model.allocation import AllocationModel
+from scheduler.solve.days import Days, Found
+from scheduler.solve.habit import Course, by_the_day, completed
+from scheduler.solve.kept import Kept
+from scheduler.solve.settings import Clock
+
+
+class Beside:
+    """Habit's plan in the making. Its days are placed on a thread of its own; what habit leaves open is
+    solved by whoever takes the plan, for the MIP solver works on one model at a time."""
+
+    def __init__(
+        self, cards: Cards, days: Days, clock: Clock, kept: Kept | None = None, *, patient: bool = True
+    ) -> None:
+        self._ended = False
+        self._days, self._kept = days, kept
+        self._clock = Clock(clock.left, lambda: self._ended or clock.stop())
+        self._taken: Found | None = None
+        pool = ThreadPoolExecutor(1, "habit")
+        self._making: Future[tuple[Course | None, AllocationModel]] | None = pool.submit(
+            lambda: (by_the_day(cards, days, self._clock, kept, patient=patient), AllocationModel(cards))
+        )
+        pool.shutdown(wait=False)
+
+    @property
+    def ready(self) -> bool:
+        """Whether it can be taken at once."""
+        return self._making is None or self._making.done()
+
+    def take(self) -> Found | None:
+        """The plan, waited for; None where time ran out or the days could not be placed."""
+        if self._making is not None:
+            course, model = self._making.result()
+            self._making = None
+            if course is not None:
+                self._taken = completed(course, model, self._days, self._clock, self._kept)
+        return self._taken
+
+    def end(self) -> None:
+        """Let it go: nobody takes it any more."""
+        self._ended = True
