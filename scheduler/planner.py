@@ -87,14 +87,13 @@ def begin(
         search.found = as_before(search, kept)
     # In a long season the habit, which tries batch after batch, takes longer than the search that beats it.
     sweeps = exact and search.found is None and is_long(cards)
-    say("habit", "planning by habit")
-    if exact and settings.workers > 1:
-        search.usual = Beside(cards, search.days, clock, kept, patient=not sweeps)
     if sweeps:
         search.found = sweep(search.model, search.days, clock, search.within, partial(say, "weeks"))
-    if search.usual is None:
-        share = Clock(HABIT_SHARE * clock.left, clock.stop) if sweeps else clock
-        search.usual = Beside(cards, search.days, share, kept, patient=not sweeps)
+    say("habit", "planning by habit")
+    beside = exact and settings.workers > 1
+    share = Clock(HABIT_SHARE * clock.left, clock.stop) if sweeps and not beside else clock
+    search.usual = Beside(cards, search.days, share, kept, patient=not sweeps)
+    if not beside:
         search.take_usual(RANKS[0], search.reached(RANKS[0]), wait=True)
     return search
 

@@ -9,6 +9,7 @@ piece is as large as its days, however long the season is.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 import highspy
@@ -81,10 +82,17 @@ class Pieces:
         return True
 
     def solve(
-        self, days: range, ahead: int, before: Numbers, margins: Margins, options: Mapping[str, Any]
+        self,
+        days: range,
+        ahead: int,
+        before: Numbers,
+        margins: Margins,
+        options: Mapping[str, Any],
+        fixed: Mapping[int, float] = MappingProxyType({}),
     ) -> Numbers | None:
         """Values of all variables: whole ones on ``days``, relaxed ones for the days up to ``ahead``, those
-        of ``before`` on earlier days; None where the time ran out first or there are none."""
+        of ``before`` on earlier days, ``fixed`` ones as given; None where the time ran out first or there are
+        none."""
         mine = np.flatnonzero((self.day >= days.start) & (self.day < ahead))
         earlier = np.flatnonzero(self.day < days.start)
         beside = _Block(self._beside({d: margins[d] for d in range(days.start, ahead)}), self.day)
@@ -100,9 +108,12 @@ class Pieces:
         low = np.append(block.low[here], beside.low[there]) - given - most - forgiven
         high = np.append(block.high[here], beside.high[there]) - given - least + forgiven
         whole = self.whole[mine] & (self.day[mine] < days.stop)
+        lowest, highest = self.low.copy(), self.high.copy()
+        for index, value in fixed.items():
+            lowest[index] = highest[index] = value
         rows = _rows(matrix[:, mine].tocsr(), low, high)
         found = _whole_first(
-            loaded(rows, cost, 0.0, self.low[mine], self.high[mine], list(whole)), whole, options
+            loaded(rows, cost, 0.0, lowest[mine], highest[mine], list(whole)), whole, options
         )
         if found is None:
             return None

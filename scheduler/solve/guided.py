@@ -55,7 +55,7 @@ def with_margins(search: Incumbent, name: str, best: float, until: float) -> flo
             free = search.hands_are_free(name)
             fixed = fixed_outside(search.model, allocation, tuple(failed), everybody=free)
         else:
-            fixed, search.margins = None, less(search.margins, every_day)
+            fixed, search.margins = None, less(search.margins, every_day, by=STEP // 2)
     return best
 
 

@@ -18,6 +18,7 @@ from scheduler.solve.ranks import (
     CLOSE_ENOUGH,
     RANKS,
     clashing,
+    floor_of,
     goal_of,
     least_of,
     slack_of,
@@ -36,6 +37,8 @@ COARSE = {"spoiled": 0.03, "short": 0.03, "money": 0.05}
 many days fail at first."""
 EXACT_SHARE = 0.6
 """Of a rank's time, the share that the exact search may use where it does not end by itself."""
+FAR = 2.0
+"""Times the gap asked for that an answer may have to be worth placing."""
 QUICK = 0.15
 """Of the exact search's time, what its first allocation may take where none is found: then plans with margins
 come first."""
@@ -116,10 +119,14 @@ class Search(Incumbent):
                 raise NoPlanPossible(held_that_clash(self.model) or clashing(self.cards))
             if not avoiding:
                 bound = max(bound, answer.bound if not answer.infeasible else best)
-            none = answer.values is None
+            # A poor answer in a hurry is worth no timetables: one with margins is better.
+            none = answer.values is None or (not guided and self._is_far(name, answer, gap))
             if self.is_close(name, best, bound) or (none and (guided or answer.infeasible)):
                 break
-            best, failed = self._tried(name, answer, best, until)
+            failed: list[int] = []
+            if answer.values is not None and not none and not self.crowded:
+                best, failed = self.look(name, answer.values, best, until)
+                self.crowded = len(failed) > few(self.cards.days)
             if not guided and (failed or none or self.crowded):
                 guided, best = True, with_margins(self, name, best, rank)
             if self._is_over(name, best, bound, until) or (failed and name not in TAUGHT):
@@ -134,13 +141,10 @@ class Search(Incumbent):
             bound = max(bound, self.solve(name, until, best).bound)
         return best, bound
 
-    def _tried(self, name: str, answer: MipAnswer, best: float, until: float) -> tuple[float, list[int]]:
-        """Place the days of an answer, if there is hope: the best value, and the days that failed."""
-        if answer.values is None or self.crowded:
-            return best, []
-        best, failed = self.look(name, answer.values, best, until)
-        self.crowded = len(failed) > few(self.cards.days)
-        return best, failed
+    def _is_far(self, name: str, answer: MipAnswer, gap: float) -> bool:
+        """Whether an answer misses the gap that was asked for by far."""
+        value = answer.objective or 0.0
+        return value - answer.bound > FAR * gap * max(abs(value), floor_of(self.cards, name))
 
     def _is_over(self, name: str, best: float, bound: float, until: float) -> bool:
         """Whether the exact search has nothing more to do, or no time, or no hope."""

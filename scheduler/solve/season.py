@@ -13,7 +13,7 @@ from scheduler.model.mip import Numbers, solve
 from scheduler.model.pieces import Pieces
 from scheduler.solve.days import Days, Found
 from scheduler.solve.kept import Within
-from scheduler.solve.margins import FIRST, STEP
+from scheduler.solve.margins import STEP
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import with_all_hands
 from scheduler.solve.windows import fixed_outside
@@ -24,6 +24,9 @@ WEEK = 7
 """Days that are decided together."""
 AHEAD = 7
 """Days after them that are looked at with parts of batches, before prices take over."""
+SURE = 24
+"""Per cent of each day's time kept free at first: with so much nearly all days are placed at once, which
+tells where there are many of them."""
 MOST_MARGIN = 96
 """Per cent of a day's time kept free when a week is given up: it has no other week to lean on."""
 GAP = 0.02
@@ -55,7 +58,7 @@ def sweep(
     fixed = {var.index: float(i in staff) for i, var in enumerate(model.x.staff)}
     goal = model.goals["spoiled"] + JAR * model.goals["short"]
     pieces = Pieces(model, goal, fixed | {model.avoid.index: 0.0}, within)
-    margins = dict.fromkeys(range(cards.days), FIRST)
+    margins = dict.fromkeys(range(cards.days), SURE)
     say("what fruit is worth, day by day")
     if not pieces.price(margins, clock.left, clock.stop):
         return None
@@ -95,6 +98,7 @@ def _week(
     """Values up to the end of a week, all of whose days are placed."""
     model, ahead = pieces.model, min(pieces.model.cards.days, week.stop + AHEAD)
     weeks = -(-(model.cards.days - week.start) // WEEK)
+    fixed: dict[int, float] = {}
     while not clock.over:
         options = {
             "time_limit": max(LEAST_SECONDS, SHARE_OF_TIME * clock.left / weeks),
@@ -102,16 +106,22 @@ def _week(
             "threads": days.workers, "random_seed": days.seed,
             "mip_feasibility_tolerance": TIGHT, "primal_feasibility_tolerance": TIGHT,
         }  # fmt: skip
-        values = pieces.solve(week, ahead, before, margins, options)
+        values = pieces.solve(week, ahead, before, margins, options, fixed)
+        if values is None and fixed:
+            fixed = {}
+            continue
         if values is None:
             return None
-        failed = _failed(days, model.read(tuple(values)), week)
+        allocation = model.read(tuple(values))
+        failed = _failed(days, allocation, week)
         if not failed:
             return values
         if max(margins[day] for day in failed) >= MOST_MARGIN:
             return None
         for day in failed:
             margins[day] = min(MOST_MARGIN, margins[day] + STEP)
+        others = fixed_outside(model, allocation, tuple(failed), everybody=True)
+        fixed = {index: value for index, value in others.items() if pieces.day[index] in week}
     return None
 
 

@@ -64,9 +64,9 @@ def measure(gate: Gate) -> list[dict[str, Any]]:
     read = situation(gate.farm)
     settings, clock = Settings(seconds=ENDLESS, workers=1), Clock(ENDLESS, stop)
     with timed_search(lambda *_: None) as times:
-        search, habits = begin(read, settings, tell, clock)
+        search = begin(read, settings, tell, clock)
         search.run()
-    plan, days = finish(read, search, habits, clock), search.days.counts()
+    plan, days = finish(read, search, clock), search.days.counts()
     counts = {
         "allocations": times.allocations, "cuts": len(search.cuts), "placed": days.placed,
         "refuted": days.refuted, "undecided": days.undecided,

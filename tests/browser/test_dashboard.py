@@ -87,8 +87,8 @@ class Watched:
         expect(self.page.locator(at_rest)).to_be_attached()
 
     def go(self, title: str) -> None:
-        """Follow a link of the sidebar, which a phone opens first and closes after. What is pressed before the
-        server has told the new page's address would lead back to the page before."""
+        """Follow a link of the sidebar, which a phone opens first and closes after. What is pressed before
+        the server has told the new page's address would lead back to the page before."""
         opener = self.page.get_by_test_id("stExpandSidebarButton")
         link = self.page.get_by_test_id("stSidebarNavLink").filter(has_text=title)
         if opener.is_visible():

@@ -18,7 +18,9 @@ from scheduler.making import make_cards
 from scheduler.model import mip
 from scheduler.model.allocation import AllocationModel
 from scheduler.planner import Settings, make_plan
+from scheduler.solve import beside
 from scheduler.solve.cuts import add
+from scheduler.solve.guided import nearby
 from scheduler.solve.habit import habit
 from scheduler.solve.joined import Search
 from scheduler.solve.place import Answer, Verdict
@@ -33,7 +35,7 @@ ALONE = Settings(seconds=60.0, workers=1)
 @pytest.mark.parametrize("seed", [2, 16])
 def test_a_plan_is_found_where_the_habit_finds_none(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     usual = make_plan(tiny_kitchen(seed), ALONE)
-    monkeypatch.setattr(planner, "habit", lambda *_, **__: None)
+    monkeypatch.setattr(beside, "by_the_day", lambda *_, **__: None)
     assert [goal.value for goal in make_plan(tiny_kitchen(seed), ALONE).goals[:2]] == pytest.approx(
         [goal.value for goal in usual.goals[:2]], abs=0.01
     )
@@ -72,8 +74,8 @@ def test_hands_called_in_to_place_a_day_must_not_cost_what_a_rank_before_had(
     found = habit(cards, search.model, search.days, search.clock)
     assert found is not None
     monkeypatch.setattr(Search, "_placed", lambda *_: (found, []))
-    search._cap("money", found.allocation.money(cards) + spare * MONEY)
-    search._look("tidiness", found.allocation.values, float("inf"), 60.0)
+    search.cap("money", found.allocation.money(cards) + spare * MONEY)
+    search.look("tidiness", found.allocation.values, float("inf"), 60.0)
     assert (search.found is found) == kept
 
 
@@ -82,21 +84,21 @@ def test_plans_near_the_best_are_found_where_there_is_no_time_to_keep_free(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Where a goal before leaves no slack, as here by decree, no plan has room for margins."""
-    whole = Search._solve
+    whole = Search.solve
 
     def solve(search: Search, *given: Any, margins: Mapping[int, int]) -> mip.MipAnswer:
         if any(margins.values()):
             return mip.MipAnswer(None, None, float("inf"), True)
         return whole(search, *given, margins=margins)
 
-    monkeypatch.setattr(Search, "_solve", solve)
+    monkeypatch.setattr(Search, "solve", solve)
     cards = make_cards(random_kitchen(seed, days=(3, 3), fruits=(1, 2), picks_kg=20.0))
     search = Search(cards, ALONE, Clock(60.0, lambda: False), lambda _: None, "EUR")
     search.found = habit(cards, search.model, search.days, search.clock)
     assert search.found is not None
     before = value_of(cards, "spoiled", search.found.allocation)
     search.margins = [24] * cards.days
-    assert search._nearby("spoiled", before, 0.0, 60.0) < before - MONEY
+    assert nearby(search, "spoiled", before, 0.0, 60.0) < before - MONEY
 
 
 @pytest.mark.parametrize("seed", [0, 5, 20])
@@ -112,7 +114,7 @@ def test_without_time_for_timetables_no_cut_is_proved_and_no_bound_rises(
     alone = AllocationModel(cards)
     alone.model.minimize(alone.goals["spoiled"])
     least = mip.solve(alone.model, alone.masses, 60.0, 1, 0, lambda *_: False, gap=0.0).bound
-    best, bound = search._exactly("spoiled", float("inf"), 5.0)
+    best, bound = search._exactly("spoiled", float("inf"), 5.0, 5.0)
     assert search.found is None
     assert best == float("inf")
     assert added
