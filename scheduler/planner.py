@@ -17,6 +17,7 @@ from scheduler.plan_rows import Plan, Status, totals
 from scheduler.solve.beside import Beside
 from scheduler.solve.crates import crates
 from scheduler.solve.days import Found
+from scheduler.solve.incumbent import BY_HABIT
 from scheduler.solve.joined import Search
 from scheduler.solve.kept import Kept, whole, with_kept
 from scheduler.solve.place import polish
@@ -89,7 +90,7 @@ def begin(
     sweeps = exact and search.found is None and is_long(cards)
     if sweeps:
         search.found = sweep(search.model, search.days, clock, search.within, partial(say, "weeks"))
-    say("habit", "planning by habit")
+    say("habit", BY_HABIT)
     beside = exact and settings.workers > 1
     share = Clock(HABIT_SHARE * clock.left, clock.stop) if sweeps and not beside else clock
     search.usual = Beside(cards, search.days, share, kept, patient=not sweeps)

@@ -34,6 +34,11 @@ class Beside:
         """Whether it can be taken at once."""
         return self._making is None or self._making.done()
 
+    @property
+    def taken(self) -> bool:
+        """Whether it was taken before."""
+        return self._making is None
+
     def take(self) -> Found | None:
         """The plan, waited for; None where time ran out or the days could not be placed."""
         if self._making is not None:

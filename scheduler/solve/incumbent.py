@@ -29,6 +29,7 @@ MOST_ADDITIONS = 8
 JAR = 3_000
 """What a missing jar counts beside fruit lost where time is kept free, card money: three cents, so that it
 decides between plans that are near to each other."""
+BY_HABIT = "planning by habit"
 DEALING = "dealing batches out to days"
 
 
@@ -72,15 +73,17 @@ class Incumbent:
         return float("inf") if self.found is None else value_of(self.cards, name, self.found.allocation)
 
     def take_usual(self, name: str, best: float, *, wait: bool = False) -> float:
-        """Take the habit's plan for the best, once it is there, if it is better in the first goal. The best
-        value."""
-        if name != RANKS[0] or self.usual is None or not (wait or self.usual.ready):
+        """Take the habit's plan for the best, once it is there, if it is better in the first goal: only while
+        that is in hand. The best value."""
+        if name != RANKS[0] or self.usual is None or self.usual.taken or not (wait or self.usual.ready):
             return best
         found = self.usual.take()
-        better = found is not None and value_of(self.cards, name, found.allocation) < best - 1e-6
-        if found is not None and better and self._within_caps(found):
-            self.found, best = found, value_of(self.cards, name, found.allocation)
-            self.enough = []
+        if found is None:
+            return best
+        value = value_of(self.cards, name, found.allocation)
+        self.tell(Progress(self.clock.spent, "habit", value / UNITS[name], None, None, self.unit, BY_HABIT))
+        if value < best - 1e-6 and self._within_caps(found):
+            self.found, self.enough, best = found, [], value
         return best
 
     def look(

@@ -15,7 +15,7 @@ from scheduler.solve.days import Days, Found
 from scheduler.solve.kept import Within
 from scheduler.solve.margins import STEP
 from scheduler.solve.settings import Clock
-from scheduler.solve.staffing import with_all_hands
+from scheduler.solve.staffing import nearest
 from scheduler.solve.windows import fixed_outside
 
 LONG = 20
@@ -34,7 +34,7 @@ GAP = 0.02
 TIGHT = 1e-7
 """Of a row: a tenth of what a piece forgives the days before it."""
 SHARE_OF_TIME = 0.5
-LEAST_SECONDS = 4.0
+LEAST_SECONDS = 8.0
 """Of the time left, what all weeks to come may use, and what one may at least; as a rule two are enough."""
 HAIR = 0.01
 """Card units, a gram: what freezing may be moved by when weeks are put together."""
@@ -54,19 +54,18 @@ def sweep(
 ) -> Found | None:
     """A plan for the first goal with everybody in; None where there was no time for it."""
     cards = model.cards
-    staff = _everybody(model, within)
-    fixed = {var.index: float(i in staff) for i, var in enumerate(model.x.staff)}
     goal = model.goals["spoiled"] + JAR * model.goals["short"]
-    pieces = Pieces(model, goal, fixed | {model.avoid.index: 0.0}, within)
+    pieces = Pieces(model, goal, {model.avoid.index: 0.0}, within)
     margins = dict.fromkeys(range(cards.days), SURE)
     say("what fruit is worth, day by day")
     if not pieces.price(margins, clock.left, clock.stop):
         return None
-    values = np.zeros(len(pieces.cost))
+    staff, values = nearest(model.x, list(pieces.relaxed), within), np.zeros(len(pieces.cost))
+    hands = {var.index: float(i in staff) for i, var in enumerate(model.x.staff)}
     for first in range(0, cards.days, WEEK):
         week = range(first, min(cards.days, first + WEEK))
         say(f"week {first // WEEK + 1} of {-(-cards.days // WEEK)}")
-        placed = _week(pieces, days, clock, week, values, margins)
+        placed = _week(pieces, days, clock, week, values, margins, hands)
         if placed is None:
             return None
         values = placed
@@ -81,24 +80,19 @@ def least(model: AllocationModel, name: str, within: Within, clock: Clock) -> fl
     return pieces.value - INSIDE * abs(pieces.value)
 
 
-def _everybody(model: AllocationModel, within: Within) -> frozenset[int]:
-    """All hands, the days of most picks first; on days that are given, those who were in."""
-    cards = model.cards
-    given = {i: within[var.index] for i, var in enumerate(model.x.staff) if var.index in within}
-    before = tuple(i for i, (least, _) in given.items() if least > 0.5)
-    settled = {cards.staff[i].day for i in given}
-    picks = [sum(lot.units for lot in cards.lots if lot.arrives == d) for d in range(cards.days)]
-    later = sorted((d for d in range(cards.days) if d not in settled), key=lambda d: -picks[d])
-    return frozenset(with_all_hands(cards, before, tuple(later)))
-
-
 def _week(
-    pieces: Pieces, days: Days, clock: Clock, week: range, before: Numbers, margins: dict[int, int]
+    pieces: Pieces,
+    days: Days,
+    clock: Clock,
+    week: range,
+    before: Numbers,
+    margins: dict[int, int],
+    hands: dict[int, float],
 ) -> Numbers | None:
     """Values up to the end of a week, all of whose days are placed."""
     model, ahead = pieces.model, min(pieces.model.cards.days, week.stop + AHEAD)
     weeks = -(-(model.cards.days - week.start) // WEEK)
-    fixed: dict[int, float] = {}
+    others: dict[int, float] = {}
     while not clock.over:
         options = {
             "time_limit": max(LEAST_SECONDS, SHARE_OF_TIME * clock.left / weeks),
@@ -106,9 +100,9 @@ def _week(
             "threads": days.workers, "random_seed": days.seed,
             "mip_feasibility_tolerance": TIGHT, "primal_feasibility_tolerance": TIGHT,
         }  # fmt: skip
-        values = pieces.solve(week, ahead, before, margins, options, fixed)
-        if values is None and fixed:
-            fixed = {}
+        values = pieces.solve(week, ahead, before, margins, options, hands | others)
+        if values is None and others:
+            others = {}
             continue
         if values is None:
             return None
@@ -120,8 +114,8 @@ def _week(
             return None
         for day in failed:
             margins[day] = min(MOST_MARGIN, margins[day] + STEP)
-        others = fixed_outside(model, allocation, tuple(failed), everybody=True)
-        fixed = {index: value for index, value in others.items() if pieces.day[index] in week}
+        kept = fixed_outside(model, allocation, tuple(failed), everybody=True)
+        others = {index: value for index, value in kept.items() if pieces.day[index] in week}
     return None
 
 

@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from copy import copy
 from itertools import pairwise
+from types import MappingProxyType
+
+from ortools.sat.python import cp_model
 
 from scheduler.cards import Cards, StaffCard
+from scheduler.model.decisions import Decisions
+from scheduler.model.rules import one_shift_a_day_within_the_week
 
 Staff = tuple[int, ...]
+
+ANYWAY, SHARES = 1000, 300
+"""What a minute counts, and how much more on a day on which the relaxation has that person in."""
+EFFORT = 1.0
+"""Deterministic seconds; as a rule a tenth proves the choice."""
 
 
 def allowed(cards: Cards, staff: Staff) -> bool:
@@ -43,6 +54,35 @@ def with_all_hands(cards: Cards, staff: Staff, days: tuple[int, ...]) -> Staff:
                 if allowed(cards, tuple(tried)):
                     staff = (*(j for j in staff if j not in same), i)
     return tuple(sorted(staff))
+
+
+def nearest(
+    x: Decisions,
+    relaxed: Sequence[float],
+    within: Mapping[int, tuple[float, float]] = MappingProxyType({}),
+) -> Staff:
+    """The staff that shifts and hours allow with the most minutes in; those of a day on which a relaxation
+    has somebody in count more. ``relaxed`` has the values of all variables, ``within`` limits some."""
+    free = copy(x)
+    program = free.model = cp_model.CpModel()
+    free.staff = [program.new_bool_var(f"staff {i}") for i in range(len(x.staff))]
+    one_shift_a_day_within_the_week(free)
+    for var, mine in zip(x.staff, free.staff, strict=True):
+        least, most = within.get(var.index, (0.0, 1.0))
+        program.add_linear_constraint(mine, round(least), round(most))
+    used: dict[tuple[int, int], float] = {}
+    for var, card in zip(x.staff, x.cards.staff, strict=True):
+        used[card.person, card.day] = used.get((card.person, card.day), 0.0) + relaxed[var.index]
+    minutes = [
+        card.present * (ANYWAY + round(SHARES * used[card.person, card.day])) for card in x.cards.staff
+    ]
+    program.maximize(cp_model.LinearExpr.weighted_sum(free.staff, minutes))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.catch_sigint_signal = False
+    solver.parameters.max_deterministic_time = EFFORT
+    solver.solve(program)
+    return tuple(i for i, mine in enumerate(free.staff) if solver.boolean_value(mine))
 
 
 def on_day(cards: Cards, day: int) -> list[int]:
