@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from scheduler.solve.incumbent import Incumbent
-from scheduler.solve.margins import FIRST, STEP, less, more
+from scheduler.solve.margins import FIRST, MOST, STEP, less, more
 from scheduler.solve.ranks import value_of
 from scheduler.solve.windows import fixed_outside, windows
 
@@ -50,6 +50,8 @@ def with_margins(search: Incumbent, name: str, best: float, until: float) -> flo
         best, failed = search.look(name, answer.values, best, until, search.cards.days)
         if best < before:
             search.enough = [*search.margins]
+        if failed and all(search.margins[day] >= MOST for day in failed):
+            break
         if failed:
             search.margins = more(search.margins, failed)
             free = search.hands_are_free(name)

@@ -81,7 +81,8 @@ def _running(home: Path, input_hash: str) -> runs.Run:
 
 
 def _mark(stage: str, now: str, latest: dict[str, runs.Step]) -> str:
-    beside = stage == "habit" and stage in latest and latest[stage].value is None
+    told = latest.get(stage)
+    beside = stage == "habit" and now == "spoiled" and told is not None and told.value is None
     if stage == now or beside:
         return say("at work")
     return say("done") if stage in latest else say("to come")

@@ -13,8 +13,8 @@ from scheduler.cards import Cards
 from scheduler.domain.scenario import Situation
 from scheduler.making import make_cards
 from scheduler.model.allocation import AllocationModel
-from scheduler.model.mip import solve
-from scheduler.model.pieces import Pieces, days_of
+from scheduler.model.mip import Rows, loaded, solve
+from scheduler.model.pieces import Pieces, _whole_first, days_of
 from scheduler.plan_rows import Plan
 from scheduler.planner import Progress, Settings, make_plan
 from scheduler.solve import season
@@ -54,10 +54,38 @@ def whole(model: AllocationModel, goal: str) -> float:
 def test_one_piece_of_all_days_is_the_whole_problem(seed: int) -> None:
     model = AllocationModel(cards(4, seed))
     pieces = Pieces(model, model.goals["spoiled"], {model.avoid.index: 0.0}, {})
-    none = dict.fromkeys(range(4), 0)
-    values = pieces.solve(range(4), 4, np.zeros(len(pieces.cost)), none, OPTIONS)
+    none, before = dict.fromkeys(range(4), 0), np.zeros(len(pieces.cost))
+    near = pieces.solve(range(4), 4, before, none, OPTIONS)
+    pieces.counted[:] = False  # no batches next to those of the relaxation alone
+    values = pieces.solve(range(4), 4, before, none, OPTIONS)
     assert values is not None
-    assert model.value("spoiled", tuple(values)) == pytest.approx(whole(model, "spoiled"), rel=1e-4)
+    best = whole(model, "spoiled")
+    assert model.value("spoiled", tuple(values)) == pytest.approx(best, rel=1e-4)
+    assert near is not None
+    assert best - 1 <= model.value("spoiled", tuple(near)) <= 1.25 * best
+    counts = [near[var.index] for row in model.x.count for var in row]
+    assert counts == [round(count) for count in counts]
+
+
+@pytest.mark.parametrize(("low", "high", "found"), [(1.4, 1.6, None), (1.4, 2.6, 2.0), (2.4, 3.6, 3.0)])
+def test_a_whole_number_is_found_next_to_the_relaxation(low: float, high: float, found: float | None) -> None:
+    """The least whole number between two limits; the relaxation is the lower one."""
+    rows = Rows([low], [high], [0, 1], [0], [1.0])
+    solver = loaded(rows, np.array([1.0]), 0.0, np.array([0.0]), np.array([9.0]), [True])
+    whole_one = np.array([True])
+    values = _whole_first(solver, whole_one, whole_one, OPTIONS)
+    assert (None if values is None else values[0]) == found
+
+
+def test_where_no_whole_neighbour_is_allowed_one_farther_off_is_found() -> None:
+    """x is five times y and at least a half: the relaxation has 0.5 and 0.1, the best in whole numbers is 5
+    and 1."""
+    rows = Rows([0.0, 0.5], [0.0, 9.0], [0, 2, 3], [0, 1, 0], [1.0, -5.0, 1.0])
+    solver = loaded(rows, np.array([1.0, 0.0]), 0.0, np.zeros(2), np.array([9.0, 9.0]), [True, True])
+    both = np.array([True, True])
+    values = _whole_first(solver, both, both, OPTIONS)
+    assert values is not None
+    assert tuple(values) == (5.0, 1.0)
 
 
 @pytest.mark.parametrize("goal", ["spoiled", "short", "money"])
