@@ -11,6 +11,10 @@ from scheduler.solve.habit import Course, by_the_day, completed
 from scheduler.solve.kept import Kept
 from scheduler.solve.settings import Clock
 
+LATE = 4.0
+"""Seconds that it goes on for once somebody asks to stop: a plan that is kept is then no worse than habit's,
+where that is nearly made."""
+
 
 class Beside:
     """Habit's plan in the making. Its days are placed on a thread of its own; what habit leaves open is
@@ -21,13 +25,20 @@ class Beside:
     ) -> None:
         self._ended = False
         self._days, self._kept = days, kept
-        self._clock = Clock(clock.left, lambda: self._ended or clock.stop())
+        self._until: float | None = None
+        self._clock = Clock(clock.left, lambda: self._ended or self._is_late(clock))
         self._taken: Found | None = None
         pool = ThreadPoolExecutor(1, "habit")
         self._making: Future[tuple[Course | None, AllocationModel]] | None = pool.submit(
             lambda: (by_the_day(cards, days, self._clock, kept, patient=patient), AllocationModel(cards))
         )
         pool.shutdown(wait=False)
+
+    def _is_late(self, clock: Clock) -> bool:
+        """Whether somebody asked to stop, and what is left to do would keep them waiting."""
+        if self._until is None and clock.stop():
+            self._until = clock.spent + LATE
+        return self._until is not None and clock.spent > self._until
 
     @property
     def ready(self) -> bool:

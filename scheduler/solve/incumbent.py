@@ -77,6 +77,8 @@ class Incumbent:
         that is in hand. The best value."""
         if name != RANKS[0] or self.usual is None or self.usual.taken or not (wait or self.usual.ready):
             return best
+        if self.found is None and self.clock.stop():
+            self.usual.end()  # who stops before there is any plan does not wait for one
         found = self.usual.take()
         if found is None:
             return best
