@@ -77,7 +77,7 @@ def searched(situation: Situation) -> Search:
         stage[0] = progress.stage
 
     clock = Clock(100_000.0, lambda: looks[0] >= LOOKS or stage[0] == "money")
-    search, _ = begin(situation, Settings(workers=1), tell, clock)
+    search = begin(situation, Settings(workers=1), tell, clock)
     search.run()
     return search
 
