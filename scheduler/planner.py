@@ -14,7 +14,7 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.model.day import DayTimetable
 from scheduler.model.mip import CLOSED
 from scheduler.plan_rows import Plan, Status, totals
-from scheduler.solve.beside import Beside
+from scheduler.solve.beside import LATE, Beside
 from scheduler.solve.crates import crates
 from scheduler.solve.days import Found
 from scheduler.solve.incumbent import BY_HABIT
@@ -93,7 +93,8 @@ def begin(
     say("habit", BY_HABIT)
     beside = exact and settings.workers > 1
     share = Clock(HABIT_SHARE * clock.left, clock.stop) if sweeps and not beside else clock
-    search.usual = Beside(cards, search.days, share, kept, patient=not sweeps)
+    late = LATE if beside else 0.0  # who waits for it alone stops at once
+    search.usual = Beside(cards, search.days, share, kept, patient=not sweeps, late=late)
     if not beside:
         search.take_usual(RANKS[0], search.reached(RANKS[0]), wait=True)
     return search

@@ -7,7 +7,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from scheduler.cards import Cards
 from scheduler.model.allocation import AllocationModel
 from scheduler.solve.days import Days, Found
-from scheduler.solve.habit import Course, by_the_day, completed
+from scheduler.solve.habit import HabitDays, by_the_day, completed
 from scheduler.solve.kept import Kept
 from scheduler.solve.settings import Clock
 
@@ -21,24 +21,31 @@ class Beside:
     solved by whoever takes the plan, for the MIP solver works on one model at a time."""
 
     def __init__(
-        self, cards: Cards, days: Days, clock: Clock, kept: Kept | None = None, *, patient: bool = True
+        self,
+        cards: Cards,
+        days: Days,
+        clock: Clock,
+        kept: Kept | None = None,
+        *,
+        patient: bool = True,
+        late: float = LATE,
     ) -> None:
         self._ended = False
         self._days, self._kept = days, kept
-        self._until: float | None = None
+        self._late, self._until = late, float("inf")
         self._clock = Clock(clock.left, lambda: self._ended or self._is_late(clock))
         self._taken: Found | None = None
         pool = ThreadPoolExecutor(1, "habit")
-        self._making: Future[tuple[Course | None, AllocationModel]] | None = pool.submit(
+        self._making: Future[tuple[HabitDays | None, AllocationModel]] | None = pool.submit(
             lambda: (by_the_day(cards, days, self._clock, kept, patient=patient), AllocationModel(cards))
         )
         pool.shutdown(wait=False)
 
     def _is_late(self, clock: Clock) -> bool:
         """Whether somebody asked to stop, and what is left to do would keep them waiting."""
-        if self._until is None and clock.stop():
-            self._until = clock.spent + LATE
-        return self._until is not None and clock.spent > self._until
+        if clock.stop():
+            self._until = min(self._until, clock.spent + self._late)
+        return clock.spent >= self._until
 
     @property
     def ready(self) -> bool:
@@ -53,10 +60,10 @@ class Beside:
     def take(self) -> Found | None:
         """The plan, waited for; None where time ran out or the days could not be placed."""
         if self._making is not None:
-            course, model = self._making.result()
+            made, model = self._making.result()
             self._making = None
-            if course is not None:
-                self._taken = completed(course, model, self._days, self._clock, self._kept)
+            if made is not None:
+                self._taken = completed(made, model, self._days, self._clock, self._kept)
         return self._taken
 
     def end(self) -> None:

@@ -61,12 +61,12 @@ def habit(
 ) -> Found | None:
     """A plan by habit, or None where time ran out or the days could not be placed; if not ``patient`` also
     where it is going to by far."""
-    course = by_the_day(cards, days, clock, kept, patient=patient)
-    return None if course is None else completed(course, model, days, clock, kept)
+    made = by_the_day(cards, days, clock, kept, patient=patient)
+    return None if made is None else completed(made, model, days, clock, kept)
 
 
 @dataclass(frozen=True)
-class Course:
+class HabitDays:
     """What habit did, day after day, and who was asked to be in."""
 
     kitchen: Stocks
@@ -75,7 +75,7 @@ class Course:
 
 def by_the_day(
     cards: Cards, days: Days, clock: Clock, kept: Kept | None = None, *, patient: bool = True
-) -> Course | None:
+) -> HabitDays | None:
     """What habit does, every day placed. Days that are kept are done as they were; habit sets in after
     them."""
     kitchen = Stocks(cards, frozen=dict.fromkeys(range(len(cards.fruits)), 0.0))
@@ -99,7 +99,7 @@ def by_the_day(
         if clock.over or (not patient and _hopeless(clock, d - first, cards.days - first)):
             return None
         _one_day(kitchen, d, staff, days)
-    return Course(kitchen, staff)
+    return HabitDays(kitchen, staff)
 
 
 def _hopeless(clock: Clock, done: int, days: int) -> bool:
@@ -324,10 +324,10 @@ def _work(k: Stocks, d: int, people: tuple[Presence, ...], drawn: Take, share: f
 
 
 def completed(
-    course: Course, model: AllocationModel, days: Days, clock: Clock, kept: Kept | None = None
+    made: HabitDays, model: AllocationModel, days: Days, clock: Clock, kept: Kept | None = None
 ) -> Found | None:
     """Let the model complete what habit leaves open (what to give up, which order to fill first)."""
-    k, staff = course.kitchen, course.staff
+    k, staff = made.kitchen, made.staff
     given: Within = within(model.x, kept) if kept else {}
     x = model.x
     busy = {d for d in range(k.cards.days) if any(k.count[d])} | {

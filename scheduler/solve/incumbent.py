@@ -13,6 +13,7 @@ from scheduler.model.mip import MipAnswer, solve
 from scheduler.solve.beside import Beside
 from scheduler.solve.days import Days, Found
 from scheduler.solve.kept import Kept, Within, timetable, within
+from scheduler.solve.margins import JAR
 from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.ranks import CLOSE_ENOUGH, RANKS, UNITS, floor_of, value_of
 from scheduler.solve.settings import Clock, Progress, Settings, Tell
@@ -24,11 +25,8 @@ FREE_HANDS = ("spoiled", "short")
 COMPLETE = 10.0
 """Seconds to complete a plan whose batches and people are given: a small model, far quicker as a rule."""
 FEW = 3
-"""Days in a week."""
+"""Days in a week that may fail."""
 MOST_ADDITIONS = 8
-JAR = 3_000
-"""What a missing jar counts beside fruit lost where time is kept free, card money: three cents, so that it
-decides between plans that are near to each other."""
 BY_HABIT = "planning by habit"
 DEALING = "dealing batches out to days"
 

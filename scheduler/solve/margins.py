@@ -8,9 +8,12 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 FIRST = 12
-"""With so much on every day two days of three can be placed at once, on farms of two kinds and sizes."""
+"""With so much on every day some two days of three are placed at once, on three farms of a week or two."""
 MOST = 60
 STEP = 6
+JAR = 3_000
+"""What a missing jar counts beside fruit lost in plans with margins, card money: three cents, so that it
+decides between plans that are near to each other."""
 
 
 def more(margins: Sequence[int], days: Collection[int]) -> list[int]:

@@ -13,7 +13,7 @@ from scheduler.model.mip import Numbers, solve
 from scheduler.model.pieces import Pieces
 from scheduler.solve.days import Days, Found
 from scheduler.solve.kept import Within
-from scheduler.solve.margins import STEP
+from scheduler.solve.margins import JAR, STEP
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import nearest
 from scheduler.solve.windows import fixed_outside
@@ -40,8 +40,6 @@ HAIR = 0.01
 """Card units, a gram: what freezing may be moved by when weeks are put together."""
 INSIDE = 1e-6
 """Of a relaxation: how far from its corner a value may be that is found from inside."""
-JAR = 1_000
-"""What a missing jar counts beside fruit lost, card money: a cent, so that it only decides between equals."""
 
 
 def is_long(cards: Cards) -> bool:

@@ -65,6 +65,17 @@ def test_it_is_ready_when_its_days_are_placed_and_ends_when_nobody_wants_it(
     assert waiting.take() is None
 
 
+@pytest.mark.parametrize(("late", "at_work"), [(0.0, False), (MOST, True)])
+def test_once_somebody_stops_it_goes_on_for_as_long_as_it_may(
+    late: float, at_work: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[bool] = []
+    monkeypatch.setattr(beside, "by_the_day", lambda *given, **_: seen.append(not given[2].over))
+    cards = make_cards(tiny_kitchen(0))
+    assert Beside(cards, Days(cards, 1, 0), Clock(MOST, lambda: True), late=late).take() is None
+    assert seen == [at_work]
+
+
 @pytest.mark.parametrize(
     ("goal", "before", "cap", "taken"),
     [
