@@ -82,7 +82,7 @@ def _running(home: Path, input_hash: str) -> runs.Run:
 
 def _mark(stage: str, now: str, latest: dict[str, runs.Step]) -> str:
     told = latest.get(stage)
-    # Made beside the goals: its value is told when it is taken, at the latest before the days are ended early.
+    # Made beside the goals, and taken at the latest before the days are ended early.
     beside = stage == "habit" and now != "polish" and told is not None and told.value is None
     if stage == now or beside:
         return say("at work")
