@@ -116,8 +116,13 @@ class AllocationModel:
         self.model = cp_model.CpModel()
         most = [most_batches(cards, day) for day in range(cards.days)]
         self.x = Decisions(self.model, cards, most)
+        self.of_time: set[int] = set()
+        """Constraints that margins make tighter."""
         for rule in RULES:
+            before = len(self.model.proto.constraints)
             rule(self.x)
+            if rule in OF_TIME:
+                self.of_time |= set(range(before, len(self.model.proto.constraints)))
         self.goals: dict[str, Linear] = {name: goal(self.x) for name, goal in GOALS}
         self.masses = self.x.masses()
         self.avoid = self.model.new_bool_var("avoid undecided days")

@@ -14,6 +14,9 @@ from functools import lru_cache
 from itertools import combinations, pairwise
 from math import lcm
 
+import numpy as np
+from numpy.typing import NDArray
+
 from scheduler.cards import SCALE, BatchCard, Cards, StaffCard, rounded_up
 from scheduler.domain.days import open_minutes
 from scheduler.domain.kitchen import STEP
@@ -26,6 +29,8 @@ MOST_PARTS = 8
 """Finest division of a pan's or ring's day when batches are counted that follow each other on it."""
 
 
+HAIR = 1e-12
+"""Shares of a limit's room, exact where both are equal; those that differ do by far more."""
 KEPT = 600
 """Days whose limits are kept: every rule, guide and habit of a year asks for them again."""
 
@@ -96,9 +101,31 @@ def _work_of(cards: Cards, card: BatchCard, kind: Work) -> int:
     return k * (cards.kitchen.oven.load_minutes * (card.jars > 0) + card.wash_jars + card.wash)
 
 
+def _strongest(rows: NDArray[np.float64]) -> list[int]:
+    """The rows that no other row is at least as large as in every column; of equal rows the first."""
+    no_less = (rows[None, :, :] >= rows[:, None, :] - HAIR).all(axis=2)
+    stronger = no_less & ~no_less.T
+    equal_before = np.tril(no_less & no_less.T, -1)
+    return [int(n) for n in np.flatnonzero(~(stronger | equal_before).any(axis=1))]
+
+
 @lru_cache(KEPT)
 def batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
-    """Limits of pans, rings, heatproof places and the jar oven on a day, over the cards it can cook."""
+    """Limits of pans, rings, heatproof places and the jar oven on a day, over the cards it can cook.
+
+    Those that another one implies are left out, which is most of them.
+    """
+    limits = _batch_limits(cards, day)
+    without_room = [limit for limit in limits if limit.capacity <= 0]
+    others = [limit for limit in limits if limit.capacity > 0]
+    if others:
+        minutes = np.array([limit.minutes for limit in others], float)
+        room = np.array([limit.capacity for limit in others], float)
+        others = [others[n] for n in _strongest(minutes / room[:, None])]
+    return (*without_room, *others)
+
+
+def _batch_limits(cards: Cards, day: int) -> tuple[Limit, ...]:
     kitchen, batches = cards.kitchen, cards.batches
     h = hours(cards, day)
     if not h.first:
@@ -185,7 +212,26 @@ def _packed(name: str, minutes: tuple[int, ...], count: int, span: int) -> list[
 
 @lru_cache(KEPT)
 def hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
-    """For every set of kinds of work: what only the people who can do one of them can give on a day."""
+    """For every set of kinds of work: what only the people who can do one of them can give on a day.
+
+    Those that another one implies, whoever is in, are left out.
+    """
+    limits = _hands_limits(cards, day)
+    people = sorted({i for limit in limits for i in limit.usable})
+    rows = [
+        (*limit.work, limit.freezing, limit.chores, limit.once, *(-limit.usable.get(i, 0) for i in people))
+        for limit in limits
+    ]
+    return tuple(limits[n] for n in _strongest(np.array(rows, float)))
+
+
+def minding(cards: Cards, day: int) -> dict[int, int]:
+    """Minutes at the stove times the pans one cook minds, by index of the staff card of each cook."""
+    return next(limit.usable for limit in _hands_limits(cards, day) if limit.kinds == {Work.COOK})
+
+
+@lru_cache(KEPT)
+def _hands_limits(cards: Cards, day: int) -> tuple[HandsLimit, ...]:
     windows = _windows(cards, hours(cards, day))
     k = cards.kitchen.pans_per_cook
     limits = []

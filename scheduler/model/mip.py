@@ -10,9 +10,9 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 from weakref import WeakKeyDictionary
@@ -47,13 +47,15 @@ Numbers = NDArray[np.float64]
 
 @dataclass
 class Rows:
-    """Rows of a linear model, each scaled to a largest coefficient of 1; of so many constraints so far."""
+    """Rows of a linear model, each scaled to a largest coefficient of 1, and the constraint that each is of;
+    of so many constraints so far."""
 
     low: list[float]
     high: list[float]
     start: list[int]
     index: list[int]
     value: list[float]
+    of: list[int] = field(default_factory=list)
     constraints: int = 0
 
     @classmethod
@@ -78,10 +80,20 @@ class Rows:
                 _linear(self, constraint, domains)
             else:
                 _clauses(self, constraint)
+            self.of += [n] * (len(self.low) - len(self.of))
 
-    def copied(self) -> Rows:
-        """The same rows, to add others to."""
-        return Rows(self.low[:], self.high[:], self.start[:], self.index[:], self.value[:])
+    def without(self, constraints: Collection[int]) -> Rows:
+        """The same rows but those of some constraints, to add others to."""
+        rest = Rows.none()
+        for row, constraint in enumerate(self.of):
+            if constraint not in constraints:
+                terms = slice(self.start[row], self.start[row + 1])
+                rest.low.append(self.low[row])
+                rest.high.append(self.high[row])
+                rest.index += self.index[terms]
+                rest.value += self.value[terms]
+                rest.start.append(len(rest.index))
+        return rest
 
 
 _READ: WeakKeyDictionary[cp_model.CpModel, tuple[Rows, list[tuple[int, ...]]]] = WeakKeyDictionary()
@@ -100,14 +112,16 @@ def solve(
     fixed: Mapping[int, float] = MappingProxyType({}),
     within: Mapping[int, tuple[float, float]] = MappingProxyType({}),
     beside: cp_model.CpModel | None = None,
+    implied: Collection[int] = (),
 ) -> MipAnswer:
     """Minimise the model's objective; variables in ``continuous`` may take any real value.
 
     ``hint`` gives values of the first variables; ``fixed`` holds variables at a value, ``within``
-    between two. Constraints of ``beside`` over the same variables hold in this solve only.
+    between two. Constraints of ``beside`` over the same variables hold in this solve only; those of the model
+    that they imply need not be stated.
     """
     offset = model.proto.objective.offset if model.has_objective() else 0.0
-    solver = _loaded(model, continuous, offset, beside)
+    solver = _loaded(model, continuous, offset, beside, implied)
     for option, value in (
         ("time_limit", max(0.1, seconds)),
         ("threads", workers),
@@ -150,12 +164,16 @@ def _watched(solver: highspy.Highs, watch: Watch) -> None:
 
 
 def _loaded(
-    model: cp_model.CpModel, continuous: set[int], offset: float, beside: cp_model.CpModel | None = None
+    model: cp_model.CpModel,
+    continuous: set[int],
+    offset: float,
+    beside: cp_model.CpModel | None,
+    implied: Collection[int],
 ) -> highspy.Highs:
     domains = domains_of(model)
     rows = rows_of(model)
     if beside is not None:
-        rows = rows.copied()
+        rows = rows.without(implied)
         rows.read(beside, domains)
     return loaded(
         rows, costs_of(model), offset,

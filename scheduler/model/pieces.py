@@ -37,6 +37,7 @@ class _Block:
         shape = (len(rows.low), len(day))
         self.matrix = sparse.csr_array((rows.value, rows.index, rows.start), shape=shape)[used]
         self.low, self.high = np.array(rows.low)[used], np.array(rows.high)[used]
+        self.of = np.array(rows.of)[used]
         starts = self.matrix.indptr[:-1]
         self.last = np.maximum.reduceat(day[self.matrix.indices], starts) if len(starts) else starts
 
@@ -64,6 +65,7 @@ class Pieces:
         self.counted = np.zeros(len(domains), bool)
         self.counted[[var.index for row in model.x.count for var in row]] = True
         self.block = _Block(rows_of(model.model), self.day)
+        self.of_time = np.isin(self.block.of, list(model.of_time))
         self.worth: Numbers = np.zeros(len(self.block.low))
         self.value, self.relaxed = 0.0, np.zeros(len(self.cost))
         """Of the whole relaxation, once priced, and of each variable; without margins no plan is better."""
@@ -71,8 +73,10 @@ class Pieces:
     def price(self, margins: Margins, seconds: float, stop: Stopped) -> bool:
         """Find what the rows are worth, with ``margins`` kept free by day; whether there was time for it."""
         beside = _Block(self._beside(margins), self.day)
-        matrix = sparse.vstack([self.block.matrix, beside.matrix]).tocsr()
-        rows = _rows(matrix, np.append(self.block.low, beside.low), np.append(self.block.high, beside.high))
+        kept = self._kept(margins)
+        matrix = sparse.vstack([self.block.matrix[kept], beside.matrix]).tocsr()
+        low = np.append(self.block.low[kept], beside.low)
+        rows = _rows(matrix, low, np.append(self.block.high[kept], beside.high))
         offset = self.model.model.proto.objective.offset
         solver = loaded(rows, self.cost, offset, self.low, self.high, [False] * len(self.cost))
         # Prices inside the optimal face do as well as those of a corner, for half the time.
@@ -83,7 +87,7 @@ class Pieces:
             return False
         self.value = solver.getInfo().objective_function_value
         self.relaxed = np.array(solver.getSolution().col_value)
-        self.worth = np.array(solver.getSolution().row_dual)[: len(self.block.low)]
+        self.worth[kept] = np.array(solver.getSolution().row_dual)[: kept.sum()]
         return True
 
     def solve(
@@ -100,11 +104,13 @@ class Pieces:
         none."""
         mine = np.flatnonzero((self.day >= days.start) & (self.day < ahead))
         earlier = np.flatnonzero(self.day < days.start)
-        beside = _Block(self._beside({d: margins[d] for d in range(days.start, ahead)}), self.day)
+        mine_margins = {d: margins[d] for d in range(days.start, ahead)}
+        beside = _Block(self._beside(mine_margins), self.day)
         beyond = np.flatnonzero(self.day >= ahead)
         block, later = self.block, self.block.last >= ahead
         cost = self.cost[mine] - block.matrix[later][:, mine].T @ self.worth[later]
-        here, there = block.last >= days.start, beside.last < ahead
+        here = (block.last >= days.start) & self._kept(mine_margins)
+        there = beside.last < ahead
         matrix = sparse.vstack([block.matrix[here], beside.matrix[there]]).tocsr()
         given = matrix[:, earlier] @ before[earlier]
         # A row that reaches beyond still holds with the best that the days there can do for it.
@@ -127,6 +133,10 @@ class Pieces:
         values[mine] = found
         values[self.day >= days.stop] = 0.0
         return values
+
+    def _kept(self, margins: Margins) -> NDArray[np.bool_]:
+        """The rows of the model that those with margins do not imply."""
+        return ~self.of_time if all(margins.values()) and margins else np.ones(len(self.of_time), bool)
 
     def _beside(self, margins: Margins) -> Rows:
         rows = Rows.none()

@@ -15,7 +15,7 @@ from scheduler.domain.people import Skill
 from scheduler.model import chores, freezers, jars
 from scheduler.model.decisions import Decisions, Linear, total, weighted
 from scheduler.model.held import held_batches_are_cooked
-from scheduler.model.limits import Work, batch_limits, freeze_minutes, hands_limits
+from scheduler.model.limits import batch_limits, freeze_minutes, hands_limits, minding
 from scheduler.model.power import gas_lasts_for_all_days, rings_draw_what_the_supply_gives
 from scheduler.model.second_cook import long_cooking_has_a_second_cook
 from scheduler.model.trade import (
@@ -184,10 +184,8 @@ def pans_are_hot_only_with_people_there(x: Decisions) -> None:
             x.model.add(heat <= cell.minutes * cooks)
         share = 100 - margin
         hot = total(heat for _, heat in x.heat[d])
-        for limit in hands_limits(cards, d):
-            if limit.kinds == {Work.COOK}:
-                usable = total(n * x.staff[i] for i, n in limit.usable.items())
-                x.model.add(cards.kitchen.pans_per_cook * hot <= usable)
+        usable = total(n * x.staff[i] for i, n in minding(cards, d).items())
+        x.model.add(cards.kitchen.pans_per_cook * hot <= usable)
         for p, pans in enumerate(cards.pans_in_use[d]):
             mine = [n * (card.pan == p) for n, card in zip(cooking, cards.batches, strict=True)]
             x.model.add(100 * weighted(x.count[d], mine) <= share * len(pans) * hot)

@@ -60,7 +60,7 @@ class _Asked:
         low = np.where(whole, values, np.array([float(domain[0]) for domain in domains]))
         high = np.where(whole, values, np.array([float(domain[-1]) for domain in domains]))
         low[model.avoid.index] = high[model.avoid.index] = 0.0
-        rows = rows_of(model.model).copied()
+        rows = rows_of(model.model).without(())
         rows.low = [bound - HAIR for bound in rows.low]
         rows.high = [bound + HAIR for bound in rows.high]
         offset = model.model.proto.objective.offset
@@ -72,6 +72,10 @@ class _Asked:
     def _solved(self) -> float | None:
         """The least loss, card money; None where the bounds as they are allow nothing."""
         self.solver.run()
+        if self.solver.getModelStatus() == highspy.HighsModelStatus.kUnknown:
+            # From where the last answer left it, it may not be sure; from the start it is.
+            self.solver.clearSolver()
+            self.solver.run()
         if self.solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return None
         return float(self.solver.getInfo().objective_function_value)

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from scheduler.solve.incumbent import Incumbent
-from scheduler.solve.margins import FIRST, MOST, STEP, less, more
+from collections.abc import Iterator
+
+import numpy as np
+
+from scheduler.model.pieces import Pieces
+from scheduler.solve.incumbent import DEALING, Incumbent
+from scheduler.solve.margins import FIRST, JAR, MOST, STEP, SURE, less, more
 from scheduler.solve.ranks import value_of
 from scheduler.solve.windows import fixed_outside, windows
 
@@ -20,45 +25,84 @@ LOOK = 1.5
 """Seconds for one look near the best plan, of up to ``LONG`` days; in proportion beyond."""
 LONG = 14
 """Days from which on a whole allocation seldom has all its days placed: looks begin with time kept free."""
+ROUNDED = 4.0
+"""Seconds to round the relaxation to whole batches; of a week or two it takes one to four."""
 PASSES = 2
 """How often every few days are planned anew in vain before a rank is left."""
 
 
-def with_margins(search: Incumbent, name: str, best: float, until: float) -> float:
-    """Whole plans with time kept free on every day. Days that fail keep more of it, while the others stay as
-    they were placed, until all are; then less is kept free on all, as long as plans get better.
+def soon(search: Incumbent, name: str) -> float:
+    """A first plan: the relaxation with so much time kept free that its days are nearly all placed at once,
+    its batches rounded up or down. The best value."""
+    model, settings, days = search.model, search.settings, search.cards.days
+    search.say(name, None, None, DEALING)
+    search.margins = [SURE] * days
+    goal = model.goals[name] + JAR * model.goals["short"]
+    pieces = Pieces(model, goal, {model.avoid.index: 1.0}, search.within)
+    options = {
+        "time_limit": ROUNDED, "mip_rel_gap": GUIDED, "threads": settings.workers,
+        "random_seed": settings.seed,
+    }  # fmt: skip
+    before = np.zeros(len(pieces.cost))
+    values = pieces.solve(range(days), days, before, dict(enumerate(search.margins)), options)
+    if values is None:
+        return search.reached(name)
+    # A piece is solved to a hair: to the gram the whole may be a little different.
+    counts = {var.index: round(values[var.index]) for row in model.x.count for var in row}
+    best, _ = _placed(search, name, float("inf"), 0.0, counts, iter(range(MOST_GUIDES)))
+    return best
 
-    Setting failed days right is quick, and is not given up for the next goal's time.
-    """
-    every_day, fixed = tuple(range(search.cards.days)), None
+
+def with_margins(search: Incumbent, name: str, best: float, until: float) -> float:
+    """Whole plans with time kept free on every day: less of it, as long as plans get better."""
+    every_day = tuple(range(search.cards.days))
     if search.found is not None:
         until = search.clock.spent + SHARE * (until - search.clock.spent)
     search.margins = [*search.enough] if search.enough else [FIRST for _ in every_day]
-    for _ in range(MOST_GUIDES):
-        best = search.take_usual(name, best)
-        if (fixed is None and search.clock.spent >= until) or search.clock.over:
+    guides = iter(range(MOST_GUIDES))
+    while search.clock.spent < until:
+        before = best
+        best, placed = _placed(search, name, best, until, None, guides)
+        if not placed or best >= before:
             break
-        margins = dict(enumerate(search.margins))
+        search.enough, search.margins = [*search.margins], less(search.margins, every_day, by=STEP // 2)
+    return best
+
+
+def _placed(
+    search: Incumbent,
+    name: str,
+    best: float,
+    until: float,
+    fixed: dict[int, float] | None,
+    guides: Iterator[int],
+) -> tuple[float, bool]:
+    """A plan with its margins, variables ``fixed`` as given. Days that fail keep more time free, while the
+    others stay as they were placed, until all are. The best value, and whether all were placed.
+
+    Setting failed days right is quick, and is not given up for the next goal's time.
+    """
+    for _ in guides:
+        best = search.take_usual(name, best)
+        if search.clock.over:
+            break
         end = until if fixed is None else max(until, search.clock.spent + MEND)
+        margins = dict(enumerate(search.margins))
         answer = search.solve(name, end, best, fixed, gap=GUIDED, margins=margins)
         if answer.values is None:
             break
         allocation = search.staffed(name, search.model.read(answer.values))
         if value_of(search.cards, name, allocation) >= best:
             break
-        before = best
         best, failed = search.look(name, answer.values, best, until, search.cards.days)
-        if best < before:
-            search.enough = [*search.margins]
-        if failed and all(search.margins[day] >= MOST for day in failed):
+        if not failed:
+            return best, True
+        if all(search.margins[day] >= MOST for day in failed):
             break
-        if failed:
-            search.margins = more(search.margins, failed)
-            free = search.hands_are_free(name)
-            fixed = fixed_outside(search.model, allocation, tuple(failed), everybody=free)
-        else:
-            fixed, search.margins = None, less(search.margins, every_day, by=STEP // 2)
-    return best
+        search.margins = more(search.margins, failed)
+        free = search.hands_are_free(name)
+        fixed = fixed_outside(search.model, allocation, tuple(failed), everybody=free)
+    return best, False
 
 
 def nearby(search: Incumbent, name: str, best: float, bound: float, until: float) -> float:

@@ -173,6 +173,7 @@ class Incumbent:
     ) -> MipAnswer:
         model = self.model
         beside = model.keeping_free(margins) if any(margins.values()) else None
+        everywhere = sum(map(bool, margins.values())) == self.cards.days
         avoiding = avoiding or beside is not None
 
         def watch(_: float | None, bound: float | None) -> bool:
@@ -188,6 +189,7 @@ class Incumbent:
             model.model, model.masses, seconds, self.settings.workers, self.settings.seed, watch,
             hint, CLOSE_ENOUGH[name] if gap is None else gap,
             {model.avoid.index: float(avoiding), **(fixed or {})}, self.within, beside,
+            model.of_time if everywhere else (),
         )  # fmt: skip
 
     def complete(self, name: str) -> None:

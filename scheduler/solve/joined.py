@@ -11,7 +11,7 @@ from scheduler.model.mip import MipAnswer
 from scheduler.plan_rows import Goal
 from scheduler.solve.clash import held_that_clash
 from scheduler.solve.cuts import Cut, add, covers, reduce, undecided
-from scheduler.solve.guided import nearby, with_margins
+from scheduler.solve.guided import nearby, soon, with_margins
 from scheduler.solve.incumbent import DEALING, FREE_HANDS, Incumbent, few
 from scheduler.solve.place import Verdict
 from scheduler.solve.ranks import (
@@ -89,6 +89,8 @@ class Search(Incumbent):
         if is_long(self.cards):
             bound = max(least_of(self.cards, name), self._relaxed(name, until))
         else:
+            if self.found is None:
+                best = soon(self, name)
             exact = self.clock.spent + EXACT_SHARE * (until - self.clock.spent)
             best, bound = self._exactly(name, best, exact, until)
         if not self.is_close(name, best, bound):

@@ -9,6 +9,8 @@ from collections.abc import Collection, Sequence
 
 FIRST = 12
 """With so much on every day some two days of three are placed at once, on three farms of a week or two."""
+SURE = 24
+"""With so much nearly all days are placed at once: a plan soon, which also tells where many days are hard."""
 MOST = 60
 STEP = 6
 JAR = 3_000

@@ -13,7 +13,7 @@ from scheduler.model.mip import Numbers, solve
 from scheduler.model.pieces import Pieces
 from scheduler.solve.days import Days, Found
 from scheduler.solve.kept import Within
-from scheduler.solve.margins import JAR, STEP
+from scheduler.solve.margins import JAR, STEP, SURE
 from scheduler.solve.settings import Clock
 from scheduler.solve.staffing import nearest
 from scheduler.solve.windows import fixed_outside
@@ -24,9 +24,6 @@ WEEK = 7
 """Days that are decided together."""
 AHEAD = 7
 """Days after them that are looked at with parts of batches, before prices take over."""
-SURE = 24
-"""Per cent of each day's time kept free at first: with so much nearly all days are placed at once, which
-tells where there are many of them."""
 MOST_MARGIN = 96
 """Per cent of a day's time kept free when a week is given up: it has no other week to lean on."""
 GAP = 0.02

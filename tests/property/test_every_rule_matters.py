@@ -245,7 +245,7 @@ LIMITS: dict[Rule, Situation] = {
     rules.cooking_days_have_their_people: tiny(18),
     power.rings_draw_what_the_supply_gives: supplied(42),
     trade.goods_come_in_whole_packs: trading(1),
-    chores.labels_take_their_time: tiny(10, labelled(6.0)),
+    chores.labels_take_their_time: tiny(40, labelled(6.0)),
     chores.fruit_is_taken_out_the_day_before: taken_out(4),
     rules.long_cooking_has_a_second_cook: tiny(10, at_most_at_the_stove(35)),
 }

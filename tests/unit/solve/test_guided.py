@@ -12,9 +12,10 @@ from scheduler.making import make_cards
 from scheduler.model.day import DayWork
 from scheduler.model.mip import MipAnswer
 from scheduler.solve import place
-from scheduler.solve.guided import with_margins
+from scheduler.solve.days import Days
+from scheduler.solve.guided import soon, with_margins
 from scheduler.solve.joined import Search
-from scheduler.solve.margins import FIRST, STEP
+from scheduler.solve.margins import FIRST, STEP, SURE
 from scheduler.solve.place import Answer, Verdict
 from scheduler.solve.ranks import value_of
 from scheduler.solve.settings import Clock, Settings
@@ -30,7 +31,7 @@ def search_of(seed: int) -> Search:
 
 
 class Watched:
-    """Which days of a search fail by decree, and what it then solves."""
+    """Which days of a search fail, full ones by decree, and what it then solves."""
 
     def __init__(self, monkeypatch: pytest.MonkeyPatch, most: int) -> None:
         self.margins: list[list[int]] = []
@@ -43,9 +44,14 @@ class Watched:
             self.margins.append([margins[day] for day in range(search.cards.days)])
             if answer.values is not None:
                 self.counts.append(search.model.read(answer.values).count)
-                few = [d for d, row in enumerate(self.counts[-1]) if sum(row) > most]
-                self.failed.append(set(few))
             return answer
+
+        placed = Days.answers
+
+        def answers(days: Days, *given: Any) -> dict[int, Answer]:
+            found = placed(days, *given)
+            self.failed.append({day for day, answer in found.items() if answer.timetable is None})
+            return found
 
         def strictly(cards: Cards, work: DayWork, *given: Any, **options: Any) -> Answer:
             if len(work.batches) > most:
@@ -53,6 +59,7 @@ class Watched:
             return place.place(cards, work, *given, **options)
 
         monkeypatch.setattr(Search, "solve", solve)
+        monkeypatch.setattr(Days, "answers", answers)
         monkeypatch.setattr("scheduler.solve.days.place", strictly)
 
 
@@ -79,7 +86,7 @@ def test_days_that_fail_keep_more_time_free_and_the_others_their_batches(
                 assert watched.counts[n][day] == watched.counts[n + 1][day]
 
 
-@pytest.mark.parametrize("seed", [2, 5])
+@pytest.mark.parametrize("seed", [2, 6])
 def test_where_all_days_are_placed_less_is_kept_free_as_long_as_plans_get_better(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -88,10 +95,37 @@ def test_where_all_days_are_placed_less_is_kept_free_as_long_as_plans_get_better
     best = with_margins(search, "spoiled", INFINITE, 60.0)
     placed = [row for row, failed in zip(watched.margins, watched.failed, strict=False) if not failed]
     assert placed[0] == [FIRST] * search.cards.days
-    assert min(placed[-1]) < FIRST
+    assert min(watched.margins[-1]) < FIRST
     assert search.found is not None
     # What the best plan keeps free is where the next goal begins.
     free = search.enough
     watched.margins.clear()
     with_margins(search, "spoiled", best + 1, 60.0)
     assert watched.margins[0] == free
+
+
+@pytest.mark.parametrize("seed", [2, 4, 9])
+def test_a_first_plan_is_placed_with_much_time_kept_free(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    watched = Watched(monkeypatch, most=99)
+    search = search_of(seed)
+    best = soon(search, "spoiled")
+    assert search.found is not None
+    assert best == value_of(search.cards, "spoiled", search.found.allocation)
+    assert len(search.found.timetables) == search.cards.days
+    assert watched.margins[0] == [SURE] * search.cards.days
+    # What is kept free guides the search only: the model itself is as it was.
+    without = search.solve("spoiled", 60.0, INFINITE, margins=dict.fromkeys(range(search.cards.days), 0))
+    assert without.bound <= best + 1e-6
+
+
+def test_where_nobody_can_be_placed_there_is_no_first_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    search = search_of(2)
+    Watched(monkeypatch, most=-1)
+    assert soon(search, "spoiled") == INFINITE
+    assert search.found is None
+
+
+def test_a_first_plan_is_given_up_where_somebody_stops() -> None:
+    search = search_of(2)
+    search.clock.stop = lambda: True
+    assert soon(search, "spoiled") == INFINITE
