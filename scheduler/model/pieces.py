@@ -83,6 +83,10 @@ class Pieces:
         _set(solver, {"solver": "ipm", "run_crossover": "off", "time_limit": max(0.1, seconds)})
         solver.cbIpmInterrupt.subscribe(lambda event: event.interrupt() if stop() else None)
         solver.run()
+        if solver.getModelStatus() == highspy.HighsModelStatus.kUnknown:
+            # Where nothing is lost at all, no step from inside is small enough beside it.
+            _set(solver, {"solver": "simplex"})
+            solver.run()
         if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
             return False
         self.value = solver.getInfo().objective_function_value
