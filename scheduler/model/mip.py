@@ -137,7 +137,7 @@ def solve(
         solver.changeColBounds(index, least, most)
     for index, value in fixed.items():
         solver.changeColBounds(index, value, value)
-    _watched(solver, watch)
+    watched(solver, watch)
     solver.run()
     status = solver.getModelStatus()
     info = solver.getInfo()
@@ -148,7 +148,8 @@ def solve(
     return MipAnswer(values, info.objective_function_value if found else None, info.mip_dual_bound, False)
 
 
-def _watched(solver: highspy.Highs, watch: Watch) -> None:
+def watched(solver: highspy.Highs, watch: Watch) -> None:
+    """Let a solver of whole numbers be looked at, and stopped."""
     last = [0.0]
 
     def look(event: Any) -> None:

@@ -20,7 +20,7 @@ from scipy import sparse
 
 from scheduler.model.allocation import AllocationModel
 from scheduler.model.decisions import Decisions, Linear
-from scheduler.model.mip import Numbers, Rows, Stopped, costs_of, domains_of, loaded, rows_of
+from scheduler.model.mip import Numbers, Rows, Stopped, costs_of, domains_of, loaded, rows_of, watched
 
 Margins = Mapping[int, int]
 WHOLE = 1e-6
@@ -101,11 +101,12 @@ class Pieces:
         before: Numbers,
         margins: Margins,
         options: Mapping[str, Any],
+        stop: Stopped,
         fixed: Mapping[int, float] = MappingProxyType({}),
     ) -> Numbers | None:
         """Values of all variables: whole ones on ``days``, relaxed ones for the days up to ``ahead``, those
-        of ``before`` on earlier days, ``fixed`` ones as given; None where the time ran out first or there are
-        none."""
+        of ``before`` on earlier days, ``fixed`` ones as given; None where the time ran out first, somebody
+        stopped before any were found, or there are none."""
         mine = np.flatnonzero((self.day >= days.start) & (self.day < ahead))
         earlier = np.flatnonzero(self.day < days.start)
         mine_margins = {d: margins[d] for d in range(days.start, ahead)}
@@ -127,10 +128,9 @@ class Pieces:
         for index, value in fixed.items():
             lowest[index] = highest[index] = value
         rows = _rows(matrix[:, mine].tocsr(), low, high)
-        found = _whole_first(
-            loaded(rows, cost, 0.0, lowest[mine], highest[mine], list(whole)),
-            whole, self.counted[mine], options,
-        )  # fmt: skip
+        solver = loaded(rows, cost, 0.0, lowest[mine], highest[mine], list(whole))
+        watched(solver, lambda *_: stop())
+        found = _whole_first(solver, whole, self.counted[mine], options)
         if found is None:
             return None
         values = before.copy()

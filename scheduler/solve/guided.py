@@ -44,7 +44,8 @@ def soon(search: Incumbent, name: str) -> float:
         "random_seed": settings.seed,
     }  # fmt: skip
     before = np.zeros(len(pieces.cost))
-    values = pieces.solve(range(days), days, before, dict(enumerate(search.margins)), options)
+    margins = dict(enumerate(search.margins))
+    values = pieces.solve(range(days), days, before, margins, options, search.clock.stop)
     if values is None:
         return search.reached(name)
     # A piece is solved to a hair: to the gram the whole may be a little different.

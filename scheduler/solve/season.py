@@ -95,7 +95,7 @@ def _week(
             "threads": days.workers, "random_seed": days.seed,
             "mip_feasibility_tolerance": TIGHT, "primal_feasibility_tolerance": TIGHT,
         }  # fmt: skip
-        values = pieces.solve(week, ahead, before, margins, options, hands | others)
+        values = pieces.solve(week, ahead, before, margins, options, clock.stop, hands | others)
         if values is None and others:
             others = {}
             continue

@@ -16,7 +16,7 @@ from scheduler.model.allocation import AllocationModel
 from scheduler.model.mip import Rows, loaded, solve
 from scheduler.model.pieces import Pieces, _whole_first, days_of
 from scheduler.plan_rows import Plan
-from scheduler.planner import Progress, Settings, make_plan
+from scheduler.planner import Progress, Settings, make_plan, never
 from scheduler.solve import season
 from scheduler.solve.days import Days
 from scheduler.solve.kept import Kept
@@ -55,9 +55,9 @@ def test_one_piece_of_all_days_is_the_whole_problem(seed: int) -> None:
     model = AllocationModel(cards(4, seed))
     pieces = Pieces(model, model.goals["spoiled"], {model.avoid.index: 0.0}, {})
     none, before = dict.fromkeys(range(4), 0), np.zeros(len(pieces.cost))
-    near = pieces.solve(range(4), 4, before, none, OPTIONS)
+    near = pieces.solve(range(4), 4, before, none, OPTIONS, never)
     pieces.counted[:] = False  # no batches next to those of the relaxation alone
-    values = pieces.solve(range(4), 4, before, none, OPTIONS)
+    values = pieces.solve(range(4), 4, before, none, OPTIONS, never)
     assert values is not None
     best = whole(model, "spoiled")
     assert model.value("spoiled", tuple(values)) == pytest.approx(best, rel=1e-4)
@@ -103,14 +103,29 @@ def test_without_time_there_is_no_bound_and_no_plan() -> None:
     assert season.sweep(model, Days(cards(22), 1, 0), stopped, {}, lambda _: None) is None
 
 
+def test_who_stops_does_not_wait_for_a_piece_to_be_rounded() -> None:
+    model = AllocationModel(cards(14))
+    pieces = Pieces(model, model.goals["spoiled"], {model.avoid.index: 0.0}, {})
+    none, before, asked = dict.fromkeys(range(14), 0), np.zeros(len(pieces.cost)), 0
+
+    def stop() -> bool:
+        nonlocal asked
+        asked += 1
+        return True
+
+    stopped = pieces.solve(range(14), 14, before, none, OPTIONS, stop)
+    assert asked
+    assert stopped is None
+
+
 def test_a_piece_keeps_the_days_before_it_and_leaves_those_after_it_empty() -> None:
     model = AllocationModel(cards(6))
     pieces = Pieces(model, model.goals["spoiled"], {model.avoid.index: 0.0}, {})
     none = dict.fromkeys(range(6), 0)
-    assert pieces.price(none, 60, lambda: False)
-    first = pieces.solve(range(3), 5, np.zeros(len(pieces.cost)), none, OPTIONS)
+    assert pieces.price(none, 60, never)
+    first = pieces.solve(range(3), 5, np.zeros(len(pieces.cost)), none, OPTIONS, never)
     assert first is not None
-    second = pieces.solve(range(3, 6), 6, first, none, OPTIONS)
+    second = pieces.solve(range(3, 6), 6, first, none, OPTIONS, never)
     assert second is not None
     days = np.array(days_of(model))
     assert not first[days >= 3].any()
